@@ -1,0 +1,40 @@
+"""What tintop says when it cannot go on: one plain sentence, never a traceback.
+
+The tree of errors::
+
+    TintopError            anything the owner can mend
+    └── BadInput           a file, line or field: what was found, what is expected
+"""
+
+from dataclasses import dataclass
+
+
+class TintopError(Exception):
+    """Something the owner can mend; its text is one plain sentence."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """One thing wrong with an input: where, what was found, what is expected, and the likely cure."""
+
+    where: str
+    found: str
+    expected: str
+    cure: str = ""
+
+    def __str__(self) -> str:
+        sentence = f"{self.where}: found {self.found}; expected {self.expected}."
+        return f"{sentence} {self.cure}" if self.cure else sentence
+
+
+class BadInput(TintopError):
+    """An input that cannot be used; carries every problem found, not only the first."""
+
+    def __init__(self, *problems: Problem) -> None:
+        self.problems = problems
+        super().__init__("\n".join(str(problem) for problem in problems))
+
+
+def refuse(where: str, found: object, expected: str, cure: str = "") -> BadInput:
+    """Give the error for one problem, to be raised by the caller."""
+    return BadInput(Problem(where=where, found=str(found), expected=expected, cure=cure))
