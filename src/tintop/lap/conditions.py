@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Conditions:
     """Fuel aboard, grip of each tyre, pad friction, power and pace on this lap.
@@ -20,5 +19,3 @@ class Conditions:
     power: float = 1.0
     grip_used: float = 1.0
     pace: float = 1.0
-
-

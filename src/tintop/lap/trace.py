@@ -47,10 +47,19 @@ class LapTrace:
     channels: Mapping[str, FloatArray]
 
     def __post_init__(self) -> None:
-        for name in ("distance", "step", "time", "speed", "longitudinal_acceleration", "lateral_acceleration"):
+        for name in (
+            "distance",
+            "step",
+            "time",
+            "speed",
+            "longitudinal_acceleration",
+            "lateral_acceleration",
+        ):
             values = getattr(self, name)
             if values.shape != self.distance.shape or not np.all(np.isfinite(values)):
-                raise refuse(f"lap {name}", "a gap or a number that is not finite", "one finite number per point")
+                raise refuse(
+                    f"lap {name}", "a gap or a number that is not finite", "one finite number per point"
+                )
 
     @property
     def length(self) -> float:
@@ -65,7 +74,9 @@ class LapTrace:
     def channel(self, name: str) -> FloatArray:
         """Give a channel by name; BadInput naming the ones there are if it is missing."""
         if name not in self.channels:
-            raise refuse(f"lap channel {name}", "no such channel", "one of " + ", ".join(sorted(self.channels)))
+            raise refuse(
+                f"lap channel {name}", "no such channel", "one of " + ", ".join(sorted(self.channels))
+            )
         return self.channels[name]
 
     def per_lap(self, rate: str) -> FloatArray:

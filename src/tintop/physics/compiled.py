@@ -35,5 +35,7 @@ def kernel(function: Callable[_Arguments, _Result]) -> Callable[_Arguments, _Res
     """Compile a function of floats, arrays and NamedTuples; it stays plain when NUMBA_DISABLE_JIT=1."""
     if not os.environ.get("NUMBA_CACHE_DIR"):
         numba.config.CACHE_DIR = str(cache_folder())
-    compiled = numba.njit(function, cache=True, nogil=True, error_model="numpy")
+    compiled = numba.njit(
+        function, cache=True, nogil=True, error_model="numpy", fastmath={"contract", "arcp", "nsz", "reassoc"}
+    )
     return cast("Callable[_Arguments, _Result]", compiled)

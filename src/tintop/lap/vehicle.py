@@ -1,0 +1,240 @@
+"""From a car on a day to the numbers of the lap kernel."""
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+from tintop.physics.air import density_moist_air, power_factor
+
+from tintop.car.car import Car, DrivenAxle
+from tintop.car.powertrain import DifferentialKind, Engine
+from tintop.car.tyres import Tyre
+from tintop.circuit.circuit import Path
+from tintop.errors import refuse
+from tintop.event import Weather
+from tintop.lap.conditions import Conditions
+from tintop.physics.four_wheels import Axle, Road, Vehicle
+
+FloatArray = NDArray[np.float64]
+
+GRAVITY = 9.80665
+_SPEED_STEP = 0.1
+
+
+def vehicle_of(car: Car, weather: Weather, conditions: Conditions) -> Vehicle:
+    """Give the kernel's numbers for this car, this air and this lap; BadInput if the gearing cannot pull."""
+    masses, dimensions, suspension = car.masses, car.dimensions, car.suspension
+    without_fuel = masses.without_fuel
+    mass = without_fuel + conditions.fuel_mass
+    dry_cg = (1.0 - masses.front_share) * dimensions.wheelbase
+    cg_to_front = (without_fuel * dry_cg + conditions.fuel_mass * masses.tank_behind_front_axle) / mass
+    cg_height = (without_fuel * masses.cg_height + conditions.fuel_mass * masses.tank_height) / mass
+    air_density = density_moist_air(weather.air_temp, weather.air_pressure, weather.humidity)
+
+    unsprung = masses.unsprung_front + masses.unsprung_rear
+    sprung = mass - unsprung
+    unsprung_moment = (
+        masses.unsprung_front * car.tyre_front.radius + masses.unsprung_rear * car.tyre_rear.radius
+    )
+    sprung_height = (mass * cg_height - unsprung_moment) / sprung
+    sprung_to_front = (mass * cg_to_front - masses.unsprung_rear * dimensions.wheelbase) / sprung
+    rear_share = sprung_to_front / dimensions.wheelbase
+    axis_height = (
+        1.0 - rear_share
+    ) * suspension.roll_centre_height_front + rear_share * suspension.roll_centre_height_rear
+    arm = sprung_height - axis_height
+    stiffness = suspension.roll_stiffness_front + suspension.roll_stiffness_rear - sprung * GRAVITY * arm
+    if stiffness <= 0.0:
+        raise refuse(
+            "suspension.roll_stiffness",
+            "a car that falls over under its own weight",
+            "stiffer springs or bars",
+        )
+    roll_per_acceleration = sprung * arm / stiffness
+
+    def axle(
+        tyre: Tyre,
+        track: float,
+        roll_stiffness: float,
+        roll_centre: float,
+        sprung_share: float,
+        unsprung_mass: float,
+        lift_area: float,
+        camber: float,
+        recovery: float,
+        grip: tuple[float, float],
+        drive: float,
+        brake: float,
+    ) -> Axle:
+        transfer = (
+            roll_stiffness * roll_per_acceleration
+            + sprung * sprung_share * roll_centre
+            + unsprung_mass * tyre.radius
+        ) / track
+        wet = 1.0 - weather.wetness * (1.0 - tyre.friction_wet_share)
+        left, right = (wet * conditions.grip_used * g for g in grip)
+        return Axle(
+            track=track,
+            transfer=transfer,
+            lift=0.5 * air_density * lift_area,
+            friction_x_left=tyre.friction_longitudinal * left,
+            friction_x_right=tyre.friction_longitudinal * right,
+            friction_y_left=tyre.friction_lateral * left,
+            friction_y_right=tyre.friction_lateral * right,
+            grip_offset=1.0 - tyre.load_sensitivity,
+            grip_slope=tyre.load_sensitivity / tyre.reference_load,
+            camber=camber,
+            camber_per_acceleration=roll_per_acceleration * (1.0 - recovery),
+            camber_best=tyre.camber_best,
+            camber_loss=tyre.camber_loss,
+            slide_slip=tyre.slide_slip,
+            rolling_resistance=tyre.rolling_resistance,
+            drive_share=drive,
+            brake_share=brake,
+        )
+
+    drive_front = {
+        DrivenAxle.FRONT: 1.0,
+        DrivenAxle.REAR: 0.0,
+        DrivenAxle.FOUR: car.gearbox.front_drive_share,
+    }[car.driven_axle]
+    brake_front, brake_force = brake_forces(car, conditions)
+    drive_radius = drive_front * car.tyre_front.radius + (1.0 - drive_front) * car.tyre_rear.radius
+    engine_ratio = np.array(car.gearbox.ratios) * car.gearbox.final_drive / drive_radius
+    top_speed = car.engine.limiter_speed / float(engine_ratio[-1])
+    torque_factor = conditions.power * power_factor(
+        weather.air_temp, weather.air_pressure, weather.humidity, car.engine.is_charged
+    )
+    drive_force, best_gear = drive_table(car, engine_ratio, top_speed, torque_factor)
+    lock, preload = {
+        DifferentialKind.OPEN: (0.0, 0.0),
+        DifferentialKind.LIMITED_SLIP: (
+            car.gearbox.differential.lock_share_drive,
+            car.gearbox.differential.preload,
+        ),
+        DifferentialKind.LOCKED: (1.0, 0.0),
+    }[car.gearbox.differential.kind]
+    fuel_per_work, friction_work = fuel_line(car.engine)
+    vehicle = Vehicle(
+        mass=mass,
+        wheelbase=dimensions.wheelbase,
+        rear_load_share=cg_to_front / dimensions.wheelbase,
+        height_share=cg_height / dimensions.wheelbase,
+        drag=0.5 * air_density * car.aero.drag_area,
+        front=axle(
+            car.tyre_front,
+            dimensions.track_front,
+            suspension.roll_stiffness_front,
+            suspension.roll_centre_height_front,
+            1.0 - rear_share,
+            masses.unsprung_front,
+            car.aero.lift_area_front,
+            suspension.camber_front,
+            suspension.camber_recovery_front,
+            conditions.grip[:2],
+            drive_front,
+            brake_front,
+        ),
+        rear=axle(
+            car.tyre_rear,
+            dimensions.track_rear,
+            suspension.roll_stiffness_rear,
+            suspension.roll_centre_height_rear,
+            rear_share,
+            masses.unsprung_rear,
+            car.aero.lift_area_rear,
+            suspension.camber_rear,
+            suspension.camber_recovery_rear,
+            conditions.grip[2:],
+            1.0 - drive_front,
+            1.0 - brake_front,
+        ),
+        lock_share=lock,
+        lock_force=preload / drive_radius,
+        brake_force=brake_force,
+        rolling_mass=2.0 * car.tyre_front.inertia / car.tyre_front.radius**2
+        + 2.0 * car.tyre_rear.inertia / car.tyre_rear.radius**2,
+        speed_step=_SPEED_STEP,
+        drive_force=drive_force,
+        best_gear=best_gear,
+        gear_mass=car.engine.inertia * engine_ratio**2,
+        engine_ratio=engine_ratio,
+        top_speed=top_speed,
+        shift_time=car.gearbox.shift_time,
+        driveline_efficiency=car.gearbox.efficiency,
+        fuel_per_work=fuel_per_work,
+        friction_work=friction_work,
+        idle_speed=car.engine.idle_speed,
+    )
+    _require_pull(vehicle)
+    return vehicle
+
+
+def road_of(path: Path) -> Road:
+    """Give the kernel's arrays of a path."""
+    return Road(
+        step=path.step,
+        lateral_curvature=path.lateral_curvature,
+        normal_curvature=path.normal_curvature,
+        gravity_x=path.gravity_x,
+        gravity_y=path.gravity_y,
+        gravity_z=path.gravity_z,
+    )
+
+
+def brake_forces(car: Car, conditions: Conditions) -> tuple[float, float]:
+    """Front share of the brake force and the most force [N] the driver's foot gives with the pads as they are."""
+    brakes = car.brakes
+    front_friction, rear_friction = conditions.pad_friction or (
+        max(brakes.front.pad.frictions),
+        max(brakes.rear.pad.frictions),
+    )
+    front = brakes.torque_gain_front * front_friction * brakes.pedal_force / car.tyre_front.radius
+    rear = brakes.torque_gain_rear * rear_friction * brakes.pedal_force / car.tyre_rear.radius
+    return front / (front + rear), front + rear
+
+
+def drive_table(
+    car: Car, engine_ratio: FloatArray, top_speed: float, torque_factor: float
+) -> tuple[FloatArray, FloatArray]:
+    """Full-throttle force at the road (gears, speeds) [N] and the gear that gives most (speeds,).
+
+    Below the first speed of the curve the clutch slips at that speed's torque; above the limiter there is none.
+    """
+    speeds = np.arange(0.0, top_speed + 3.0 * _SPEED_STEP, _SPEED_STEP)
+    engine_speed = engine_ratio[:, None] * speeds[None, :]
+    torque = np.interp(engine_speed, car.engine.speeds, car.engine.torques)
+    # the last column just above the limiter keeps the torque, so that the limit itself is not blunted
+    over = engine_ratio[:, None] * (speeds[None, :] - _SPEED_STEP) > car.engine.limiter_speed
+    force = torque * torque_factor * engine_ratio[:, None] * car.gearbox.efficiency
+    force = np.where(over, 0.0, force)
+    allowed = np.where(engine_speed > car.engine.limiter_speed * (1.0 + 1e-9), -1.0, force)
+    return np.ascontiguousarray(force), np.argmax(allowed, axis=0).astype(np.float64)
+
+
+def fuel_line(engine: Engine) -> tuple[float, float]:
+    """Willans line: fuel per indicated work [kg/J] and friction work per radian [J/rad].
+
+    Fuel flow = fuel_per_work × (brake power + friction_work × engine speed), set so that the specific
+    consumption at peak power is the stated one. Source: J. B. Heywood, Internal Combustion Engine
+    Fundamentals, 1988, ch. 13 (from memory).
+    """
+    friction_work = engine.friction_pressure * engine.displacement / (4.0 * math.pi)
+    powers = [w * t for w, t in zip(engine.speeds, engine.torques, strict=True)]
+    peak = max(powers)
+    speed = engine.speeds[powers.index(peak)]
+    return engine.specific_consumption * peak / (peak + friction_work * speed), friction_work
+
+
+def _require_pull(vehicle: Vehicle) -> None:
+    best = float(np.max(vehicle.drive_force[:, :10]))
+    resistance = (
+        vehicle.mass * GRAVITY * max(vehicle.front.rolling_resistance, vehicle.rear.rolling_resistance)
+    )
+    if best < 1.2 * resistance:
+        raise refuse(
+            "gearbox",
+            f"at most {best:.0f} N of pull in the lowest gear",
+            f"well over the {resistance:.0f} N of rolling resistance",
+            "Check the ratios, the final drive and the torque curve.",
+        )
