@@ -1,9 +1,11 @@
 """The day and the race: weather, rules of stops, pace, traffic and neutralisation; SI, °C."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tintop.errors import refuse
+from tintop.known import Known
 
 
 def _within(value: float, low: float, high: float, where: str, unit: str) -> None:
@@ -80,3 +82,11 @@ class Event:
     date: str
     weather: Weather
     race: Race
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DescribedEvent:
+    """The event; `known` holds every number by path, such as "weather.air_temp" or "race.stops.1.at"."""
+
+    event: Event
+    known: Mapping[str, Known]

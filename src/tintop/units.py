@@ -135,6 +135,7 @@ UNITS: dict[str, tuple[Unit, ...]] = {
     ),
     "share": (Unit("", 1.0), Unit("%", 1e-2, also=("percent",))),
     "number": (Unit("", 1.0),),
+    "ratio": (Unit("", 1.0),),
     "rate": (Unit("1/h", 1.0, also=("", "per hour", "/h")),),
     "specific consumption": (
         Unit("g/kWh", 1e-3 / 3.6e6, usual=(180.0, 500.0)),
@@ -147,7 +148,11 @@ UNITS: dict[str, tuple[Unit, ...]] = {
     "specific energy": (Unit("MJ/kg", 1e6, usual=(15.0, 50.0)), Unit("J/kg", 1.0)),
     "heat capacity": (Unit("J/K", 1.0, usual=(500.0, 500000.0)), Unit("kJ/K", 1e3, usual=(0.5, 500.0))),
     "conductance": (Unit("W/K", 1.0, usual=(0.1, 20000.0)), Unit("kW/K", 1e3)),
-    "mass flow": (Unit("kg/s", 1.0, usual=(0.01, 10.0)), Unit("kg/min", 1.0 / 60.0), Unit("kg/h", 1.0 / 3600.0)),
+    "mass flow": (
+        Unit("kg/s", 1.0, usual=(0.01, 10.0)),
+        Unit("kg/min", 1.0 / 60.0),
+        Unit("kg/h", 1.0 / 3600.0),
+    ),
     "specific heat": (
         Unit("J/(kg·K)", 1.0, usual=(1500.0, 4300.0)),
         Unit("kJ/(kg·K)", 1e3, usual=(1.5, 4.3)),
@@ -158,7 +163,7 @@ UNITS: dict[str, tuple[Unit, ...]] = {
     "camber loss": (Unit("1/rad2", 1.0), Unit("1/deg2", 1.0 / _DEGREE**2)),
 }
 
-_NEEDS_NO_UNIT = {"share", "number", "rate"}
+_NEEDS_NO_UNIT = {"share", "number", "ratio", "rate"}
 _NUMBER = re.compile(r"([+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)(?:[eE][+-]?[0-9]{1,3})?)(.*)", re.DOTALL)
 _CLOCK = re.compile(r"(?:([0-9]{1,2})[:.])?([0-9]{1,3})[:.]([0-5][0-9](?:[.,][0-9]{1,4})?)")
 _CLOCK_COLON = re.compile(r"[0-9.,:]*:[0-9.,:]*")
@@ -192,8 +197,9 @@ _ANY_CASE = {
 def _find(quantity: str, name: str) -> Unit | None:
     plain = _plain(name)
     return _EXACT.get((quantity, plain)) or (
-        _ANY_CASE.get((quantity, plain.casefold())) if not plain.startswith("m") or len(plain) < 2
-        or (quantity, "M" + plain[1:]) not in _EXACT else None
+        _ANY_CASE.get((quantity, plain.casefold()))
+        if not plain.startswith("m") or len(plain) < 2 or (quantity, "M" + plain[1:]) not in _EXACT
+        else None
     )
 
 
@@ -218,7 +224,9 @@ def display_unit(quantity: str) -> str:
 
 def _examples(quantity: str | None) -> str:
     names = [unit.name for unit in UNITS[quantity or "number"] if unit.name]
-    return f"a {quantity} in " + (" or ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else names[0])
+    return f"a {quantity} in " + (
+        " or ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else names[0]
+    )
 
 
 def parse_quantity(text: str | int | float, quantity: str, where: str = "value") -> float:
@@ -242,7 +250,10 @@ def parse_quantity(text: str | int | float, quantity: str, where: str = "value")
     if _THOUSANDS.fullmatch(digits):
         whole, fraction = digits.replace(",", ""), digits.replace(",", ".")
         raise refuse(
-            where, shown, "a number that reads only one way", f"Write {whole} or {float(fraction):g}, as is meant."
+            where,
+            shown,
+            "a number that reads only one way",
+            f"Write {whole} or {float(fraction):g}, as is meant.",
         )
     number = float(digits.replace(",", "."))
     if not math.isfinite(number):
@@ -253,7 +264,9 @@ def parse_quantity(text: str | int | float, quantity: str, where: str = "value")
     if unit is None:
         raise _unknown_unit(where, shown, name, quantity)
     if quantity == "share" and not name and abs(number) > 1.5:
-        raise refuse(where, shown, "a share from 0 to 1, or a percentage", f'Write "{number:g} %" if that is meant.')
+        raise refuse(
+            where, shown, "a share from 0 to 1, or a percentage", f'Write "{number:g} %" if that is meant.'
+        )
     value = number * unit.factor + unit.offset
     if not math.isfinite(value):
         raise refuse(where, shown, "a finite number")
@@ -263,10 +276,10 @@ def parse_quantity(text: str | int | float, quantity: str, where: str = "value")
 
 
 def _expected(quantity: str) -> str:
-    if quantity == "number":
+    if quantity in ("number", "ratio"):
         return "a plain number"
     if quantity == "share":
-        return "a share such as 0.55 or \"55 %\""
+        return 'a share such as 0.55 or "55 %"'
     return _examples(quantity)
 
 
@@ -279,7 +292,7 @@ def _guess(number: float, quantity: str) -> str:
 
 def _unknown_unit(where: str, shown: str, name: str, quantity: str) -> BadInput:
     for other in UNITS:
-        if name and other not in ("share", "number", "rate") and _find(other, name) is not None:
+        if name and other not in _NEEDS_NO_UNIT and _find(other, name) is not None:
             return refuse(where, f"{shown}, which is a {other}", _expected(quantity))
     known = {_plain(n): u.name for u in UNITS[quantity] for n in _names(u) if n}
     near = difflib.get_close_matches(_plain(name), known, n=1, cutoff=0.5)

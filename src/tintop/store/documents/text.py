@@ -1,0 +1,144 @@
+"""Reading a document's text safely, and the line on which each of its fields stands."""
+
+import difflib
+import re
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from tintop.errors import BadInput, Problem, refuse
+
+LARGEST = 5_000_000  # bytes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Document:
+    """A parsed document: file name, its tables, and line numbers by dotted field path."""
+
+    name: str
+    tables: dict[str, Any]
+    lines: dict[str, int]
+
+    def where(self, path: str) -> str:
+        """Name the file, the line if it stands in the text, and the field."""
+        line = self.line_of(path)
+        return f"{self.name} line {line}, {path}" if line else f"{self.name}, {path}"
+
+    def line_of(self, path: str) -> int | None:
+        """Give the line of a field, or of the nearest table or field that holds it."""
+        while path:
+            if path in self.lines:
+                return self.lines[path]
+            path = path.rpartition(".")[0]
+        return None
+
+    def problem(self, path: str, found: object, expected: str, cure: str = "") -> Problem:
+        """Say what is wrong with a field of this document."""
+        return Problem(where=self.where(path), found=str(found), expected=expected, cure=cure)
+
+
+def read_document(path: Path) -> Document:
+    """Read a TOML file of at most 5 MB.
+
+    Raises BadInput for a file that is missing, a folder, empty, too large, not UTF-8 text or not TOML.
+    """
+    text = read_text(path)
+    try:
+        tables = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        line = re.search(r"line (\d+)", str(error))
+        where = f"{path.name} line {line[1]}" if line else f"{path.name}, at its end"
+        reason = re.sub(r" \(at .*\)$", "", str(error)).lower()
+        raise refuse(
+            where,
+            f"text that is not TOML ({reason})",
+            'lines like: car = "1085 kg"',
+            "Look for a missing quote, bracket or equals sign, a key written twice, or a file cut short.",
+        ) from None
+    except RecursionError:
+        raise refuse(path.name, "tables nested too deeply", "a few tables of fields") from None
+    return Document(name=path.name, tables=tables, lines=lines_of(text))
+
+
+def read_text(path: Path) -> str:
+    """Read a file as UTF-8 text without its byte order mark; raises BadInput as `read_document` does."""
+    try:
+        if path.is_dir():
+            raise refuse(str(path), "a folder", "a TOML file", "Name the file inside it.")
+        size = path.stat().st_size
+        if size > LARGEST:
+            raise refuse(str(path), f"{size / 1e6:.1f} MB", f"at most {LARGEST / 1e6:.0f} MB of text")
+        with path.open("rb") as file:
+            content = file.read(LARGEST + 1)
+    except FileNotFoundError:
+        raise _missing(path) from None
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        raise refuse(str(path), f"a file that cannot be read ({reason})", "a readable TOML file") from None
+    if len(content) > LARGEST:
+        raise refuse(str(path), f"more than {LARGEST / 1e6:.0f} MB", "a TOML file")
+    if content.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise refuse(path.name, "text in UTF-16", "text in UTF-8", "Save it again with the encoding UTF-8.")
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = content.count(b"\n", 0, error.start) + 1
+        raise refuse(
+            f"{path.name} line {line}",
+            f"a byte that is not UTF-8 text (0x{content[error.start]:02x})",
+            "text in UTF-8",
+            "Save it again with the encoding UTF-8; if it is no text at all, it is the wrong file.",
+        ) from None
+    if not text.strip():
+        raise refuse(path.name, "an empty file", "a TOML document", "tintop demo --write FOLDER writes one.")
+    return text
+
+
+def _missing(path: Path) -> BadInput:
+    names = []
+    if path.parent.is_dir():
+        names = [entry.name for entry in path.parent.iterdir() if entry.is_file()]
+    near = difflib.get_close_matches(path.name, sorted(names), n=1, cutoff=0.6)
+    cure = f"Did you mean {path.parent / near[0]}?" if near else ""
+    return refuse(str(path), "no such file", "a TOML file", cure)
+
+
+_HEADER = re.compile(r"\s*(\[\[?)\s*([^\[\]#]+?)\s*\]\]?\s*(#.*)?$")
+_KEY = re.compile(r"""\s*((?:"[^"]*"|'[^']*'|[\w-]+)(?:\s*\.\s*(?:"[^"]*"|'[^']*'|[\w-]+))*)\s*=""")
+_INLINE_KEY = re.compile(r"""[{,]\s*([\w-]+)\s*=""")
+
+
+def lines_of(text: str) -> dict[str, int]:
+    """Give the first line of each table and key of TOML text by dotted path; array tables count from 1."""
+    lines: dict[str, int] = {}
+    counts: dict[str, int] = {}
+    table = ""
+    inside: str | None = None  # the quotes of a multi-line text that is still open
+    for number, line in enumerate(text.splitlines(), 1):
+        if inside is not None:
+            if inside in line:
+                inside = None
+            continue
+        if header := _HEADER.match(line):
+            table = _dotted(header[2])
+            if header[1] == "[[":
+                counts[table] = counts.get(table, 0) + 1
+                lines.setdefault(table, number)
+                table = f"{table}.{counts[table]}"
+            lines.setdefault(table, number)
+        elif key := _KEY.match(line):
+            path = f"{table}.{_dotted(key[1])}" if table else _dotted(key[1])
+            lines.setdefault(path, number)
+            rest = line[key.end() :]
+            if rest.lstrip().startswith("{"):
+                for inner in _INLINE_KEY.finditer(rest):
+                    lines.setdefault(f"{path}.{inner[1]}", number)
+        for quotes in ('"""', "'''"):
+            if line.count(quotes) % 2:
+                inside = quotes
+    return lines
+
+
+def _dotted(name: str) -> str:
+    return ".".join(part.strip().strip("\"'") for part in name.split("."))
