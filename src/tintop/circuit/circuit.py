@@ -50,8 +50,8 @@ class Circuit:
     """Centre line on an even closed mesh in the driven direction, first point on the start line.
 
     Arrays share one shape (n,); the last point is NOT the first repeated. `banking` is the tilt of the
-    road about its tangent [rad], positive = left edge higher. `sectors` are the distances at which sectors end,
-    the last one the length.
+    road about its tangent [rad], positive = left edge higher. `sectors`
+    are the distances at which sectors end, the last one the length.
     """
 
     name: str
@@ -75,8 +75,11 @@ class Circuit:
         for name in ("x", "y", "z", "width_left", "width_right", "banking", "curvature"):
             values = getattr(self, name)
             if values.shape != self.x.shape or not np.all(np.isfinite(values)):
-                raise refuse(f"circuit {self.name} {name}", "a gap or a number that is not finite",
-                             f"{self.x.shape[0]} finite numbers")
+                raise refuse(
+                    f"circuit {self.name} {name}",
+                    "a gap or a number that is not finite",
+                    f"{self.x.shape[0]} finite numbers",
+                )
             values.flags.writeable = False
 
     @property
@@ -91,7 +94,8 @@ class Path:
 
     In the road's own axes (x along the path, y left, z out of the road): the acceleration of a car at
     speed v and path acceleration a is (a, v² lateral_curvature, v² normal_curvature); gravity's pull is
-    (gravity_x, gravity_y, gravity_z), the last one positive INTO the road. `step` is the distance from each point to the next [m].
+    (gravity_x, gravity_y, gravity_z), the last one positive INTO the road.
+    `step` is the distance from each point to the next [m].
     """
 
     name: str

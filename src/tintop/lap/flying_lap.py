@@ -6,33 +6,34 @@ from tintop.car.car import Car
 from tintop.circuit.circuit import Path
 from tintop.event import Weather
 from tintop.lap.conditions import Conditions
-from tintop.lap.trace import LapTrace
-from tintop.lap.vehicle import road_of, vehicle_of
+from tintop.lap.trace import FloatArray, LapTrace
+from tintop.lap.vehicle import Numbers, numbers_for, road_of
 from tintop.physics.fastest_lap import fastest_lap
-from tintop.physics.four_wheels import Road, Vehicle
-from tintop.physics.lap_report import report
+from tintop.physics.four_wheels import Road
+from tintop.physics.lap_report import Report, report
 
 
 def flying_lap(car: Car, path: Path, weather: Weather, conditions: Conditions | None = None) -> LapTrace:
     """Predict a flying lap; the racing line is the path's. BadInput if the car cannot drive it."""
     conditions = conditions or Conditions()
-    return lap_of(vehicle_of(car, weather, conditions), path, conditions.pace)
+    return lap_of(numbers_for(car, weather, conditions), path, conditions.pace)
 
 
 def lap_time(car: Car, path: Path, weather: Weather, conditions: Conditions | None = None) -> float:
     """Time of the flying lap alone [s]."""
     conditions = conditions or Conditions()
     road = road_of(path)
-    speed, _ = fastest_lap(vehicle_of(car, weather, conditions), road)
+    numbers = numbers_for(car, weather, conditions)
+    speed, _ = fastest_lap(numbers.vehicle, numbers.driveline, road)
     return float(np.sum(_segment_times(road, speed * conditions.pace)))
 
 
-def lap_of(vehicle: Vehicle, path: Path, pace: float = 1.0) -> LapTrace:
+def lap_of(numbers: Numbers, path: Path, pace: float = 1.0) -> LapTrace:
     """Predict a flying lap from the kernel's own numbers."""
     road = road_of(path)
-    speed, limit = fastest_lap(vehicle, road)
+    speed, limit = fastest_lap(numbers.vehicle, numbers.driveline, road)
     speed = speed * pace
-    parts = report(vehicle, road, speed, limit, pace)
+    parts = report(numbers.vehicle, numbers.driveline, road, speed, limit, pace)
     spent = _segment_times(road, speed)
     time = np.concatenate(([0.0], np.cumsum(spent)))
     return LapTrace(
@@ -54,12 +55,8 @@ def lap_of(vehicle: Vehicle, path: Path, pace: float = 1.0) -> LapTrace:
     )
 
 
-_CHANNELS = (
-    "gear", "engine_speed", "throttle", "brake_share", "drive_force", "brake_force", "balance", "engine_power",
-    "fuel_flow", "drag_force", "rolling_force", "inertia_force", "wheel_load", "grip_used", "brake_power",
-    "tyre_slip_power",
-)  # fmt: skip
+_CHANNELS = tuple(name for name in Report._fields if name not in ("longitudinal", "lateral"))
 
 
-def _segment_times(road: Road, speed: np.ndarray) -> np.ndarray:
+def _segment_times(road: Road, speed: FloatArray) -> FloatArray:
     return 2.0 * road.step / (speed + np.roll(speed, -1))

@@ -31,9 +31,9 @@ class LapTrace:
     Values are at the points; the lap closes from the last point to the first over the last `step`.
     Channels a predicted lap has (SI; wheels in the order FL FR RL RR): gear, engine_speed, throttle,
     brake_share (of the brake force the driver and tyres could give), drive_force, brake_force,
-    wheel_load (n,4), grip_used (n,4), limit (of `Limit`), balance (front minus rear grip used, + = understeer),
-    fuel_flow [kg/s], engine_power [W], brake_power (n,4) [W], tyre_slip_power (n,4) [W], drag_force,
-    rolling_force, lateral_curvature, x, y.
+    wheel_load (n,4), grip_used (n,4), limit (of `Limit`), balance (front minus rear grip used,
+    positive = understeer), fuel_flow [kg/s], engine_power [W], brake_power (n,4) [W],
+    tyre_slip_power (n,4) [W], drag_force, rolling_force, inertia_force, lateral_curvature, x, y.
     """
 
     distance: FloatArray

@@ -1,10 +1,10 @@
 """From a car on a day to the numbers of the lap kernel."""
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from tintop.physics.air import density_moist_air, power_factor
 
 from tintop.car.car import Car, DrivenAxle
 from tintop.car.powertrain import DifferentialKind, Engine
@@ -13,7 +13,8 @@ from tintop.circuit.circuit import Path
 from tintop.errors import refuse
 from tintop.event import Weather
 from tintop.lap.conditions import Conditions
-from tintop.physics.four_wheels import Axle, Road, Vehicle
+from tintop.physics.air import density_moist_air, power_factor
+from tintop.physics.four_wheels import Axle, Driveline, Road, Vehicle
 
 FloatArray = NDArray[np.float64]
 
@@ -21,8 +22,16 @@ GRAVITY = 9.80665
 _SPEED_STEP = 0.1
 
 
-def vehicle_of(car: Car, weather: Weather, conditions: Conditions) -> Vehicle:
-    """Give the kernel's numbers for this car, this air and this lap; BadInput if the gearing cannot pull."""
+@dataclass(frozen=True, slots=True)
+class Numbers:
+    """A car on a day as the kernels take it."""
+
+    vehicle: Vehicle
+    driveline: Driveline
+
+
+def numbers_for(car: Car, weather: Weather, conditions: Conditions) -> Numbers:
+    """Give the kernels' numbers for this car, this air and this lap; BadInput if the gearing cannot pull."""
     masses, dimensions, suspension = car.masses, car.dimensions, car.suspension
     without_fuel = masses.without_fuel
     mass = without_fuel + conditions.fuel_mass
@@ -115,59 +124,66 @@ def vehicle_of(car: Car, weather: Weather, conditions: Conditions) -> Vehicle:
         DifferentialKind.LOCKED: (1.0, 0.0),
     }[car.gearbox.differential.kind]
     fuel_per_work, friction_work = fuel_line(car.engine)
+    front = axle(
+        car.tyre_front,
+        dimensions.track_front,
+        suspension.roll_stiffness_front,
+        suspension.roll_centre_height_front,
+        1.0 - rear_share,
+        masses.unsprung_front,
+        car.aero.lift_area_front,
+        suspension.camber_front,
+        suspension.camber_recovery_front,
+        conditions.grip[:2],
+        drive_front,
+        brake_front,
+    )
+    rear = axle(
+        car.tyre_rear,
+        dimensions.track_rear,
+        suspension.roll_stiffness_rear,
+        suspension.roll_centre_height_rear,
+        rear_share,
+        masses.unsprung_rear,
+        car.aero.lift_area_rear,
+        suspension.camber_rear,
+        suspension.camber_recovery_rear,
+        conditions.grip[2:],
+        1.0 - drive_front,
+        1.0 - brake_front,
+    )
     vehicle = Vehicle(
         mass=mass,
         wheelbase=dimensions.wheelbase,
         rear_load_share=cg_to_front / dimensions.wheelbase,
         height_share=cg_height / dimensions.wheelbase,
         drag=0.5 * air_density * car.aero.drag_area,
-        front=axle(
-            car.tyre_front,
-            dimensions.track_front,
-            suspension.roll_stiffness_front,
-            suspension.roll_centre_height_front,
-            1.0 - rear_share,
-            masses.unsprung_front,
-            car.aero.lift_area_front,
-            suspension.camber_front,
-            suspension.camber_recovery_front,
-            conditions.grip[:2],
-            drive_front,
-            brake_front,
-        ),
-        rear=axle(
-            car.tyre_rear,
-            dimensions.track_rear,
-            suspension.roll_stiffness_rear,
-            suspension.roll_centre_height_rear,
-            rear_share,
-            masses.unsprung_rear,
-            car.aero.lift_area_rear,
-            suspension.camber_rear,
-            suspension.camber_recovery_rear,
-            conditions.grip[2:],
-            1.0 - drive_front,
-            1.0 - brake_front,
-        ),
+        front=front,
+        rear=rear,
         lock_share=lock,
         lock_force=preload / drive_radius,
         brake_force=brake_force,
         rolling_mass=2.0 * car.tyre_front.inertia / car.tyre_front.radius**2
         + 2.0 * car.tyre_rear.inertia / car.tyre_rear.radius**2,
+        shift_time=car.gearbox.shift_time,
+        lowest_friction=min(
+            front.friction_y_left, front.friction_y_right, rear.friction_y_left, rear.friction_y_right
+        ),
+    )
+    driveline = Driveline(
         speed_step=_SPEED_STEP,
-        drive_force=drive_force,
+        force=drive_force,
         best_gear=best_gear,
         gear_mass=car.engine.inertia * engine_ratio**2,
         engine_ratio=engine_ratio,
         top_speed=top_speed,
-        shift_time=car.gearbox.shift_time,
-        driveline_efficiency=car.gearbox.efficiency,
+        efficiency=car.gearbox.efficiency,
         fuel_per_work=fuel_per_work,
         friction_work=friction_work,
         idle_speed=car.engine.idle_speed,
     )
-    _require_pull(vehicle)
-    return vehicle
+    _require_pull(vehicle, driveline)
+    return Numbers(vehicle, driveline)
 
 
 def road_of(path: Path) -> Road:
@@ -183,7 +199,7 @@ def road_of(path: Path) -> Road:
 
 
 def brake_forces(car: Car, conditions: Conditions) -> tuple[float, float]:
-    """Front share of the brake force and the most force [N] the driver's foot gives with the pads as they are."""
+    """Front share of the brake force and the most force [N] the driver's foot gives with these pads."""
     brakes = car.brakes
     front_friction, rear_friction = conditions.pad_friction or (
         max(brakes.front.pad.frictions),
@@ -199,7 +215,7 @@ def drive_table(
 ) -> tuple[FloatArray, FloatArray]:
     """Full-throttle force at the road (gears, speeds) [N] and the gear that gives most (speeds,).
 
-    Below the first speed of the curve the clutch slips at that speed's torque; above the limiter there is none.
+    Below the first speed of the curve the clutch slips at that speed's torque; above the limiter is none.
     """
     speeds = np.arange(0.0, top_speed + 3.0 * _SPEED_STEP, _SPEED_STEP)
     engine_speed = engine_ratio[:, None] * speeds[None, :]
@@ -226,8 +242,8 @@ def fuel_line(engine: Engine) -> tuple[float, float]:
     return engine.specific_consumption * peak / (peak + friction_work * speed), friction_work
 
 
-def _require_pull(vehicle: Vehicle) -> None:
-    best = float(np.max(vehicle.drive_force[:, :10]))
+def _require_pull(vehicle: Vehicle, driveline: Driveline) -> None:
+    best = float(np.max(driveline.force[:, :10]))
     resistance = (
         vehicle.mass * GRAVITY * max(vehicle.front.rolling_resistance, vehicle.rear.rolling_resistance)
     )

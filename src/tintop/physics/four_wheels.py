@@ -20,6 +20,7 @@ FloatArray = NDArray[np.float64]
 FRONT_GRIP, REAR_GRIP, POWER, LIMITER, BRAKES, GEAR_SHIFT = 0, 1, 2, 3, 4, 5
 _LOWEST_FRICTION_SHARE = 0.3  # of the reference, far above the reference load
 _LOWEST_CAMBER_SHARE = 0.6
+_IN_THE_AIR = 10.0  # grip used by a wheel that is asked for force and has no load
 _SOLVER_STEPS = 16
 _SOLVER_TOLERANCE = 3e-4  # of the square of the grip used
 
@@ -120,9 +121,10 @@ def _camber_share(axle: Axle, lean: float) -> float:
 
 @kernel
 def share_of(part: float, whole: float) -> float:
-    if whole > 0.0:
+    """How much of a grip a force takes; a wheel in the air holds none."""
+    if whole > 1e-6:
         return abs(part) / whole
-    return 0.0 if part == 0.0 else 10.0
+    return 0.0 if abs(part) < 1e-3 else _IN_THE_AIR
 
 
 @kernel
