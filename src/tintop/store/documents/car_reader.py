@@ -51,16 +51,14 @@ def car_from(document: Document) -> DescribedCar:
     pad_kinds = _pad_kinds(tables, tyre_kinds, choices)
     differential = _differential_kind(tables.gearbox, choices)
     driven = str(tables.driven_axle)
-    numbers = Numbers(document, _written(tables), defaults_for(driven, differential, tyre_kinds, pad_kinds), kinds())
+    numbers = Numbers(
+        document, _written(tables), defaults_for(driven, differential, tyre_kinds, pad_kinds), kinds()
+    )
     car = _build(tables, numbers, choices, driven, differential, tyre_kinds, pad_kinds)
     if numbers.problems or car is None:
-        raise BadInput(*_distinct(numbers))
+        raise BadInput(*dict.fromkeys(numbers.problems))
     known = {name: numbers.known[name] for name in numbers_of(car)}
     return DescribedCar(car=car, known=known, assumed_choices=choices)
-
-
-def _distinct(numbers: Numbers) -> list[object]:
-    return list(dict.fromkeys(numbers.problems))
 
 
 @cache
@@ -145,11 +143,15 @@ def _build(
             choices["engine.torques"] = curve.assumed
         numbers.take("engine.torques", curve.known)
         charged = bool(tables.engine.is_charged)
-        engine = numbers.part(Engine, "engine", speeds=curve.speeds, torques=curve.torques, is_charged=charged)
+        engine = numbers.part(
+            Engine, "engine", speeds=curve.speeds, torques=curve.torques, is_charged=charged
+        )
     if tables.engine.is_charged is None:
         choices["engine.is_charged"] = "an engine without turbo or supercharger"
     tyres = {
-        axle: numbers.part(Tyre, f"tyre_{axle}", kind=TyreKind(tyre_kinds[axle]), **_pressure_hot(numbers, axle))
+        axle: numbers.part(
+            Tyre, f"tyre_{axle}", kind=TyreKind(tyre_kinds[axle]), **_pressure_hot(numbers, axle)
+        )
         for axle in AXLES
     }
     _refuse_wets_with_slicks(numbers, tyre_kinds)
@@ -248,7 +250,9 @@ def _gearbox(
         return None
     if driven != "four" and "gearbox.front_drive_share" in numbers.written:
         problem = numbers.document.problem(
-            "gearbox.front_drive_share", f"a share in a car that drives its {driven} axle alone", "no such field"
+            "gearbox.front_drive_share",
+            f"a share in a car that drives its {driven} axle alone",
+            "no such field",
         )
         numbers.problems.append(problem)
     if table.top_speed_per_gear:
@@ -271,9 +275,13 @@ def _ratios_from_speeds(
 ) -> tuple[float, ...]:
     if "gearbox.final_drive" not in numbers.written:
         note = "only its product with the ratios counts, and they carry the uncertainty"
-        numbers.take("gearbox.final_drive", Known(value=4.0, uncertainty=0.0, origin=Origin.ESTIMATED, note=note))
+        numbers.take(
+            "gearbox.final_drive", Known(value=4.0, uncertainty=0.0, origin=Origin.ESTIMATED, note=note)
+        )
     if any(speed.value <= 0.0 for speed in speeds):
-        problem = numbers.document.problem("gearbox.top_speed_per_gear", "a speed of zero or less", "speeds above zero")
+        problem = numbers.document.problem(
+            "gearbox.top_speed_per_gear", "a speed of zero or less", "speeds above zero"
+        )
         numbers.problems.append(problem)
         return ()
     radius = "tyre_rear.radius" if driven == "rear" else "tyre_front.radius"
@@ -284,7 +292,9 @@ def _ratios_from_speeds(
         ratio = wheel_speed_per_speed / speed.value
         uncertainty = ratio * known.uncertainty / speed.value
         note = f"from {speed.text} at the limiter"
-        numbers.take(f"gearbox.ratios.{place}", replace(known, value=ratio, uncertainty=uncertainty, note=note))
+        numbers.take(
+            f"gearbox.ratios.{place}", replace(known, value=ratio, uncertainty=uncertainty, note=note)
+        )
         ratios.append(ratio)
     return tuple(ratios)
 

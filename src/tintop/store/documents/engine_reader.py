@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from tintop.known import Known, Origin
 from tintop.store.documents.car_document import DynoTable, EngineTable
@@ -44,7 +45,7 @@ def _from_dyno(dyno: DynoTable, numbers: Numbers) -> Curve | None:
         found = f"{len(speeds)} speeds and {len(sheet or ())} {name}"
         _problem(numbers, where, found, "three or more speeds, each with its torque or power")
         return None
-    if any(b <= a for a, b in zip(speeds, speeds[1:], strict=False)) or speeds[0] <= 0.0:
+    if any(b <= a for a, b in pairwise(speeds)) or speeds[0] <= 0.0:
         _problem(numbers, f"{where}.speeds", "speeds that do not rise", "engine speeds in rising order")
         return None
     if any(w.value <= 0.0 for w in sheet):
@@ -68,20 +69,26 @@ def _from_dyno(dyno: DynoTable, numbers: Numbers) -> Curve | None:
         notes.append("corrected to the standard air of ISO 1585")
     torques = [t * factor for t in torques]
     first = sheet[0]
-    uncertainty = dyno.uncertainty.value if dyno.uncertainty else as_known(first, "torque").uncertainty / values[0]
+    uncertainty = (
+        dyno.uncertainty.value if dyno.uncertainty else as_known(first, "torque").uncertainty / values[0]
+    )
     place = max(range(len(speeds)), key=lambda i: speeds[i] * torques[i])
     peak = speeds[place] * torques[place]
     _compare_with_stated_peaks(numbers, peak, max(torques))
     origin = first.origin or Origin.ESTIMATED
     for path, value in (("engine.peak_power", peak), ("engine.peak_power_speed", speeds[place])):
         numbers.take(path, Known(value=value, uncertainty=uncertainty * value, origin=origin))
-    known = Known(value=1.0, uncertainty=uncertainty, origin=origin, note="; ".join(notes), source=first.source)
+    known = Known(
+        value=1.0, uncertainty=uncertainty, origin=origin, note="; ".join(notes), source=first.source
+    )
     return Curve(speeds=speeds, torques=tuple(torques), known=known, assumed="")
 
 
 def _air_correction(dyno: DynoTable, numbers: Numbers) -> float | None:
     if dyno.air_temp is None or dyno.air_pressure is None:
-        _problem(numbers, "engine.dyno", "only one of air_temp and air_pressure", "both, or neither if corrected")
+        _problem(
+            numbers, "engine.dyno", "only one of air_temp and air_pressure", "both, or neither if corrected"
+        )
         return None
     temp, pressure = dyno.air_temp.value, dyno.air_pressure.value
     humidity = dyno.humidity.value if dyno.humidity else 0.5
@@ -114,7 +121,11 @@ def _from_peaks(numbers: Numbers) -> Curve | None:
         return None
     at_power = power / power_speed
     shares = [numbers.known["engine.peak_power"].uncertainty / power]
-    assumed = [p for p in ("peak_power_speed", "peak_torque", "peak_torque_speed") if f"engine.{p}" not in numbers.written]
+    assumed = [
+        p
+        for p in ("peak_power_speed", "peak_torque", "peak_torque_speed")
+        if f"engine.{p}" not in numbers.written
+    ]
     if "engine.peak_torque" in numbers.written:
         torque = numbers.get("engine.peak_torque")
     else:
@@ -125,11 +136,13 @@ def _from_peaks(numbers: Numbers) -> Curve | None:
     else:
         share = numbers.get("engine.curve.peak_torque_speed_share")
         torque_speed = power_speed * min(share, 0.98 * power / (power_speed * share * torque) * share)
-    if not _peaks_agree(numbers, Peaks(power=power, power_speed=power_speed, torque=torque, torque_speed=torque_speed)):
+    if not _peaks_agree(
+        numbers, Peaks(power=power, power_speed=power_speed, torque=torque, torque_speed=torque_speed)
+    ):
         return None
     idle, limiter = numbers.get("engine.idle_speed"), numbers.get("engine.limiter_speed")
     lowest = min(idle, 0.5 * torque_speed)
-    if not (0.0 < lowest and 1.02 * torque_speed < limiter <= 2500.0):
+    if not (lowest > 0.0 and 1.02 * torque_speed < limiter <= 2500.0):
         if limiter <= 2500.0 and idle > 0.0:
             _problem(
                 numbers,
@@ -141,7 +154,9 @@ def _from_peaks(numbers: Numbers) -> Curve | None:
     peaks = Peaks(power=power, power_speed=power_speed, torque=torque, torque_speed=torque_speed)
     falls = numbers.get("engine.curve.low_speed_fall"), numbers.get("engine.curve.over_speed_fall")
     speeds, torques = drawn_through(peaks, *falls, lowest, max(limiter, power_speed))
-    note = "curve drawn through its peaks" + (f", with class defaults for {', '.join(assumed)}" if assumed else "")
+    note = "curve drawn through its peaks" + (
+        f", with class defaults for {', '.join(assumed)}" if assumed else ""
+    )
     stated = numbers.known["engine.peak_power"]
     known = Known(
         value=1.0,

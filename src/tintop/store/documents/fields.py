@@ -77,7 +77,7 @@ def missing(model: type[Table], document: Document) -> list[Problem]:
     """Give a problem for every required field that the document does not hold."""
     problems = []
     for field in declared(model):
-        if field.is_required and not _is_written(document.tables, field.path):
+        if field.is_required and "[]" not in field.path and not _is_written(document.tables, field.path):
             expected = "one of " + ", ".join(field.choices) if field.choices else field.meaning
             problems.append(document.problem(field.path, "nothing", expected))
     return problems
@@ -130,7 +130,9 @@ def _problems(model: type[Table], document: Document, error: ValidationError) ->
             listed = ", ".join(names[:12]) + (", ..." if len(names) > 12 else "")
             problems.append(document.problem(path, "a field of an unknown name", f"one of {listed}", cure))
         else:
-            problems.append(document.problem(path, shown(detail["input"]), _EXPECTED.get(detail["type"], "a value")))
+            problems.append(
+                document.problem(path, shown(detail["input"]), _EXPECTED.get(detail["type"], "a value"))
+            )
     return problems
 
 

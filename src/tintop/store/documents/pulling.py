@@ -13,7 +13,9 @@ _FASTEST_CREEP = 12.0  # idle in first gear [m/s]
 def refuse_what_cannot_pull(car: Car, numbers: Numbers) -> None:
     """Note a problem if first gear is too long to start, or top gear too short to race."""
     tyre = car.tyre_rear if car.driven_axle is DrivenAxle.REAR else car.tyre_front
-    first, top = (ratio * car.gearbox.final_drive for ratio in (car.gearbox.ratios[0], car.gearbox.ratios[-1]))
+    first, top = (
+        ratio * car.gearbox.final_drive for ratio in (car.gearbox.ratios[0], car.gearbox.ratios[-1])
+    )
     push = max(car.engine.torques) * first * car.gearbox.efficiency / tyre.radius
     weight = car.masses.without_fuel * _GRAVITY
     creep = car.engine.idle_speed / first * tyre.radius

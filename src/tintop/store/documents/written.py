@@ -50,7 +50,9 @@ def _read_table(table: dict[str, Any], kind: str) -> Written | None:
         if key not in _KEYS:
             raise refuse("", f"the key {key!r}", "one of " + ", ".join(_KEYS), did_you_mean(key, _KEYS))
     if "value" not in table:
-        raise refuse("", "a table without a value", 'a table such as { value = "1085 kg", origin = "measured" }')
+        raise refuse(
+            "", "a table without a value", 'a table such as { value = "1085 kg", origin = "measured" }'
+        )
     plain = read_written(table["value"], kind) if not isinstance(table["value"], dict) else None
     if plain is None:
         if isinstance(table["value"], dict):

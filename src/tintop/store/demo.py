@@ -1,0 +1,52 @@
+"""The demo's documents: an invented club, its circuit, two cars and a two-hour race."""
+
+from importlib.resources import files
+from pathlib import Path
+
+from tintop.errors import BadInput, Problem, refuse
+
+NAMES = ("car.toml", "second_car.toml", "event.toml", "circuit.csv")
+
+
+def demo_path(name: str) -> Path:
+    """Give the path of one of the demo's documents inside the package.
+
+    Raises BadInput for a name that is not one of `NAMES`.
+    """
+    if name not in NAMES:
+        raise refuse("demo document", repr(name), "one of " + ", ".join(NAMES))
+    return Path(str(files("tintop").joinpath(f"data/demo/{name}")))
+
+
+def write_demo(folder: Path | str) -> list[Path]:
+    """Write the demo's documents into a folder, made if it is missing, and give their paths.
+
+    Raises BadInput, with nothing written, if one of the files is there already or the folder cannot be
+    written.
+    """
+    folder = Path(folder)
+    targets = [folder / name for name in NAMES]
+    there = [target for target in targets if target.exists()]
+    if there:
+        raise BadInput(
+            *(
+                Problem(
+                    where=str(target),
+                    found="a file of this name",
+                    expected="none, so that nothing is overwritten",
+                    cure="Name another folder, or move the file away.",
+                )
+                for target in there
+            )
+        )
+    contents = [demo_path(name).read_bytes() for name in NAMES]
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for target, content in zip(targets, contents, strict=True):
+            target.write_bytes(content)
+    except OSError as error:
+        reason = error.strerror or "unknown reason"
+        raise refuse(
+            str(folder), f"a folder that cannot be written ({reason})", "a writable folder"
+        ) from None
+    return targets
