@@ -117,12 +117,6 @@ def march_lap(
     )
 
 
-def hot_pressure(pressure_cold: float, cold_temp: float, gas_temp: FloatArray, air_pressure: float) -> FloatArray:
-    """Gauge pressure [Pa] of a tyre set at `cold_temp` with its gas now at `gas_temp` [°C], volume unchanged."""
-    absolute = (pressure_cold + air_pressure) * (gas_temp + 273.15) / (cold_temp + 273.15)
-    return absolute - air_pressure
-
-
 def friction_at(pad: Pad, temp: float) -> float:
     """Pad friction at a surface temperature [°C]."""
     return float(np.interp(temp, pad.temps, pad.frictions))
