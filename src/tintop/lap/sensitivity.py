@@ -66,7 +66,9 @@ def sensitivities(
         )
         if progress:
             progress((place + 1) / len(numbers))
-    return tuple(sorted(found, key=lambda one: (-one.seconds_of_doubt, -abs(one.seconds_per_percent), one.path)))
+    return tuple(
+        sorted(found, key=lambda one: (-one.seconds_of_doubt, -abs(one.seconds_per_percent), one.path))
+    )
 
 
 def _slope(time_with: Callable[[str, float], float], name: str, value: float, step: float) -> float:

@@ -1,0 +1,40 @@
+"""The command line; each command lives in its own file of `commands` and is loaded only when called."""
+
+import importlib
+
+import click
+
+from tintop import __version__
+
+COMMANDS = {
+    "lap": "Predict a lap: its time, and what limits it metre by metre.",
+    "race": "Predict a race: do fuel, brakes, tyres and cooling last, and how surely?",
+    "sensitivity": "What each number of the car is worth on the lap.",
+    "envelope": "What the car can do at each speed: cornering, accelerating, braking.",
+    "circuit": "Read a circuit and say what was found: length, corners, what smoothing did.",
+    "check": "Rerun the published cases and compare.",
+    "schema": "Every field of the documents: unit, default, source.",
+    "demo": "The main job on an invented car, circuit and race; or write its documents to start from.",
+}
+
+
+class _LazyCommands(click.Group):
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in COMMANDS:
+            return None
+        module = importlib.import_module(f"tintop.commands.{cmd_name}_command")
+        command: click.Command = module.command
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.group(cls=_LazyCommands)
+@click.version_option(__version__, prog_name="tintop")
+def main() -> None:
+    """Is the car quick, and does it last? One car, one circuit, one event."""

@@ -1,0 +1,109 @@
+"""What every command shares: plain sentences for bad input, JSON, tables and progress."""
+
+import functools
+import json
+import math
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any, ParamSpec
+
+import click
+
+from tintop.errors import TintopError
+
+if TYPE_CHECKING:
+    from tintop.reports.sheet import Sheet
+
+_Arguments = ParamSpec("_Arguments")
+
+FILE = click.Path(path_type=str)
+as_json = click.option("--json", "is_json", is_flag=True, help="Print JSON instead of a table.")
+
+
+def plainly(command: Callable[_Arguments, None]) -> Callable[_Arguments, None]:
+    """Turn what the owner can mend into sentences on the error stream and exit code 2."""
+
+    @functools.wraps(command)
+    def run(*arguments: _Arguments.args, **options: _Arguments.kwargs) -> None:
+        try:
+            command(*arguments, **options)
+        except TintopError as error:
+            click.echo(str(error), err=True)
+            sys.exit(2)
+        except KeyboardInterrupt:
+            click.echo("Stopped. Nothing was written.", err=True)
+            sys.exit(130)
+
+    return run
+
+
+def print_json(content: Any) -> None:
+    """Print strict JSON; numbers that are not finite become null."""
+    click.echo(json.dumps(_finite(content), ensure_ascii=False, indent=1, allow_nan=False))
+
+
+def _finite(content: Any) -> Any:
+    if isinstance(content, dict):
+        return {key: _finite(value) for key, value in content.items()}
+    if isinstance(content, (list, tuple)):
+        return [_finite(value) for value in content]
+    if hasattr(content, "tolist"):
+        return _finite(content.tolist())
+    if isinstance(content, float) and not math.isfinite(content):
+        return None
+    return content
+
+
+def print_table(title: str, columns: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+    """Print a table; columns whose cells are numbers stand to the right."""
+    from rich.console import Console
+    from rich.table import Table
+
+    table = Table(title=title, title_justify="left", title_style="bold", box=None, pad_edge=False)
+    for place, column in enumerate(columns):
+        numeric = bool(rows) and all(_is_number(row[place]) for row in rows)
+        table.add_column(column, justify="right" if numeric else "left", overflow="fold")
+    for row in rows:
+        table.add_row(*row)
+    Console(soft_wrap=False, highlight=False, width=None if sys.stdout.isatty() else 110).print(table)
+
+
+def _is_number(text: str) -> bool:
+    return text.strip("+-").replace(".", "", 1).replace(" ", "")[:1].isdigit() or not text
+
+
+@contextmanager
+def progress(words: str) -> Iterator[Callable[[float], None]]:
+    """Show a bar on the error stream while long work runs; silent when nobody looks."""
+    if not sys.stderr.isatty():
+        yield lambda _share: None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    columns = (TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn())
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task(words, total=1.0)
+        yield lambda share: bar.update(task, completed=min(share, 1.0))
+
+
+def warm_kernels() -> None:
+    """Say so once when this machine has yet to compile the kernels."""
+    from tintop.physics.compiled import is_warm
+
+    if not is_warm():
+        click.echo("First run on this machine: compiling the lap model, about ten seconds.", err=True)
+
+
+def print_sheet(sheet: "Sheet") -> None:
+    """Print a sheet: sentences, tables, cautions."""
+    for sentence in sheet.sentences:
+        if sentence:
+            click.echo(sentence)
+    for table in sheet.tables:
+        click.echo()
+        print_table(table.title, table.columns, table.rows)
+    click.echo()
+    for caution in sheet.cautions:
+        click.echo(f"Caution: {caution}")

@@ -1,0 +1,107 @@
+"""The hub: fetches documents, picks the line, asks the questions; computes nothing itself."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path as FilePath
+
+from tintop.answer import Answer
+from tintop.car.car import Car
+from tintop.car.described import DescribedCar
+from tintop.circuit.circuit import Circuit, Path
+from tintop.circuit.path import path_along
+from tintop.circuit.racing_line import quickest
+from tintop.event import Weather
+from tintop.lap.conditions import Conditions
+from tintop.lap.flying_lap import flying_lap, lap_time
+from tintop.lap.performance import PerformanceEnvelope, performance_envelope
+from tintop.lap.sensitivity import Sensitivity, sensitivities
+from tintop.lap.trace import LapTrace
+from tintop.questions.how_quick import how_quick
+from tintop.store.circuits import read_circuit
+from tintop.store.documents.car_reader import read_car
+from tintop.store.documents.event_reader import read_event
+from tintop.store.traces import write_trace
+
+Progress = Callable[[float], None]
+
+
+class Line(StrEnum):
+    """Which line the car drives: the one in the circuit's file, or the quickest within its widths."""
+
+    GIVEN = "given"
+    OPTIMAL = "optimal"
+
+
+def load_car(path: FilePath | str) -> DescribedCar:
+    """Read a car document; BadInput with every problem in it."""
+    return read_car(path)
+
+
+def load_circuit(path: FilePath | str, columns: Mapping[str, str] | None = None) -> Circuit:
+    """Read a circuit from CSV, GeoJSON or GPX; BadInput with the reason it is none."""
+    return read_circuit(FilePath(path), columns=columns)
+
+
+def load_weather(path: FilePath | str | None) -> Weather:
+    """The weather of an event document; without one, 20 °C and standard pressure."""
+    return read_event(path).event.weather if path else Weather()
+
+
+def save_trace(lap: LapTrace, path: FilePath) -> None:
+    """Write a lap metre by metre as CSV."""
+    write_trace(lap, path)
+
+
+def driven_path(
+    car: Car, circuit: Circuit, weather: Weather, line: Line | None = None, progress: Progress | None = None
+) -> Path:
+    """The path the car drives; without a choice, the quickest where the file tells the widths."""
+    if line is None:
+        line = Line.OPTIMAL if circuit.has_widths else Line.GIVEN
+    if line is Line.GIVEN:
+        return path_along(circuit, name="line given")
+    offset = quickest(
+        circuit, car.dimensions.width, lambda path: lap_time(car, path, weather), progress=progress
+    )
+    return path_along(circuit, offset, name="quickest line")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Quickness:
+    """A predicted lap with everything it stands on."""
+
+    described: DescribedCar
+    circuit: Circuit
+    path: Path
+    weather: Weather
+    lap: LapTrace
+    worth: tuple[Sensitivity, ...]
+    answer: Answer
+
+
+def ask_how_quick(
+    described: DescribedCar,
+    circuit: Circuit,
+    weather: Weather,
+    line: Line | None = None,
+    progress: Progress | None = None,
+) -> Quickness:
+    """How quick, what limits it, and what each number of the car is worth."""
+    path = driven_path(described.car, circuit, weather, line, progress)
+    lap = flying_lap(described.car, path, weather)
+    worth = sensitivities(described.car, path, weather, known=described.known)
+    return Quickness(
+        described=described,
+        circuit=circuit,
+        path=path,
+        weather=weather,
+        lap=lap,
+        worth=worth,
+        answer=how_quick(described, circuit, path, weather, lap, worth),
+    )
+
+
+def envelope_of(described: DescribedCar, weather: Weather) -> PerformanceEnvelope:
+    """What the car can do at each speed on a flat road."""
+    return performance_envelope(described.car, weather, Conditions())

@@ -1,0 +1,103 @@
+"""How quick is this car here, what limits it metre by metre, and how sure is that?"""
+
+import math
+
+from tintop.answer import Answer, Assumption, Figure, Verdict
+from tintop.car.described import DescribedCar
+from tintop.circuit.circuit import Circuit, Path
+from tintop.event import Weather
+from tintop.known import Origin
+from tintop.lap.sectors import corner_summaries, sector_times
+from tintop.lap.sensitivity import Sensitivity
+from tintop.lap.trace import LapTrace, Limit
+
+_LIMIT_WORDS = {
+    Limit.FRONT_GRIP: "front grip",
+    Limit.REAR_GRIP: "rear grip",
+    Limit.POWER: "power",
+    Limit.LIMITER: "the rev limiter",
+    Limit.BRAKES: "the brakes",
+    Limit.GEAR_SHIFT: "gear shifts",
+}
+_RANGE = 1.96  # standard uncertainties in a 95 % range of a normal distribution
+CAUTIONS = (
+    "A predicted lap is the car's, driven by somebody who uses all its grip; nobody does that on every lap.",
+    "The prediction is not a promise that any corner can be taken at the speed shown.",
+)
+
+
+def how_quick(
+    described: DescribedCar,
+    circuit: Circuit,
+    path: Path,
+    weather: Weather,
+    lap: LapTrace,
+    worth: tuple[Sensitivity, ...],
+) -> Answer:
+    """Answer from a predicted lap and the worth of each number of the car."""
+    doubt = math.sqrt(sum(one.seconds_of_doubt**2 for one in worth))
+    shares = lap.limit_share()
+    most = max(shares, key=lambda name: shares[name])
+    assumed = tuple(
+        Assumption(
+            path=one.path,
+            value=one.value,
+            uncertainty=one.uncertainty,
+            effect=one.seconds_of_doubt,
+            effect_unit="s",
+            source=described.known[one.path].source,
+        )
+        for one in worth
+        if one.origin is Origin.ASSUMED and one.seconds_of_doubt > 0.0
+    )
+    why = tuple(
+        f"{_LIMIT_WORDS[Limit[name.upper()]]} limits {100.0 * share:.0f} % of the lap's time"
+        for name, share in sorted(shares.items(), key=lambda item: -item[1])
+        if share >= 0.005
+    )
+    next_thing = (
+        f"Measure {worth[0].path}: its doubt alone is worth ±{worth[0].seconds_of_doubt:.2f} s."
+        if worth and worth[0].seconds_of_doubt > 0.0
+        else ""
+    )
+    return Answer(
+        question="How quick?",
+        verdict=Verdict.FOUND,
+        sentence=f"{written_time(lap.lap_time)} on {circuit.name} along the {path.name}, "
+        f"held back most by {_LIMIT_WORDS[Limit[most.upper()]]}.",
+        figures=(
+            Figure(
+                name="lap time",
+                value=lap.lap_time,
+                low=lap.lap_time - _RANGE * doubt,
+                high=lap.lap_time + _RANGE * doubt,
+                unit="s",
+                basis="predicted; range from the stated uncertainty of every number of the car",
+            ),
+            _exact("highest speed", float(lap.speed.max()), "m/s"),
+            _exact("lowest speed", float(lap.speed.min()), "m/s"),
+            _exact("fuel for the lap", float(lap.per_lap("fuel_flow")), "kg"),
+        ),
+        why=why,
+        next_thing=next_thing,
+        cautions=CAUTIONS + circuit.smoothing.notes,
+        assumptions=assumed,
+        works=("Milliken1995", "Pacejka2012", "Brayshaw2005", "Picard2008", "ISO1585", "ISO8855"),
+        working={
+            "sectors_s": sector_times(lap, circuit, path),
+            "corners": corner_summaries(lap, circuit, path),
+            "limit_share": shares,
+        },
+    )
+
+
+def _exact(name: str, value: float, unit: str) -> Figure:
+    return Figure(
+        name=name, value=value, low=value, high=value, unit=unit, basis="predicted; no range computed"
+    )
+
+
+def written_time(seconds: float) -> str:
+    """Write a lap time as minutes:seconds with hundredths."""
+    minutes, rest = divmod(round(seconds * 100), 6000)
+    return f"{minutes}:{rest / 100:05.2f}" if minutes else f"{rest / 100:.2f} s"
