@@ -24,7 +24,7 @@ from tintop.store.documents.pulling import refuse_what_cannot_pull
 from tintop.store.documents.text import Document, read_document
 from tintop.store.documents.written import Written
 
-_IS_ENOUGH = {
+IS_ENOUGH = {
     "dimensions.track_front": ("dimensions.track",),
     "engine.peak_power": ("engine.dyno",),
     "gearbox.ratios": ("gearbox.top_speed_per_gear",),
@@ -45,7 +45,7 @@ def read_car(path: Path | str) -> DescribedCar:
 
 def car_from(document: Document) -> DescribedCar:
     """Give the car of a parsed document; raises BadInput as `read_car` does."""
-    tables = validated(CarDocument, document, _IS_ENOUGH)
+    tables = validated(CarDocument, document, IS_ENOUGH)
     choices: dict[str, str] = {}
     tyre_kinds = _tyre_kinds(tables)
     pad_kinds = _pad_kinds(tables, tyre_kinds, choices)

@@ -92,6 +92,11 @@ def pad_curve(kind: str) -> PadCurve:
     )
 
 
+def plain_uncertainty_text(kind: str) -> str:
+    """Give the standard uncertainty of a value written without one, by its kind of quantity, as text."""
+    return str(_tables("defaults/plain.toml")[kind]["uncertainty"])
+
+
 def plain_uncertainty(kind: str, value: float) -> float:
-    """Give the standard uncertainty of a value written without one, by its kind of quantity."""
-    return read_uncertainty(_tables("defaults/plain.toml")[kind]["uncertainty"], kind, value)
+    """Give the standard uncertainty of a value written without one, in SI."""
+    return read_uncertainty(plain_uncertainty_text(kind), kind, value)
