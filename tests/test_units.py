@@ -158,7 +158,9 @@ def test_any_text_gives_a_finite_number_or_a_refusal(kind: str, text: str) -> No
         assert "found" in str(refusal)
 
 
-@given(st.sampled_from(sorted(UNITS)), st.from_regex(r"[-+]?[0-9.,:e]{1,12} ?[a-zA-Z°%/23]{0,5}", fullmatch=True))
+@given(
+    st.sampled_from(sorted(UNITS)), st.from_regex(r"[-+]?[0-9.,:e]{1,12} ?[a-zA-Z°%/23]{0,5}", fullmatch=True)
+)
 def test_near_misses_give_a_finite_number_or_a_refusal(kind: str, text: str) -> None:
     try:
         assert math.isfinite(parse_quantity(text, kind))

@@ -136,6 +136,8 @@ def _build(
     tyre_kinds: Mapping[str, str],
     pad_kinds: Mapping[str, str],
 ) -> Car | None:
+    masses = numbers.part(Masses, "masses")
+    dimensions = numbers.part(Dimensions, "dimensions")
     curve = read_curve(tables.engine, numbers)
     engine = None
     if curve is not None:
@@ -169,8 +171,8 @@ def _build(
     if axles["front"] is not None and axles["rear"] is not None:
         brakes = numbers.part(Brakes, "brakes", is_tandem_cylinder=is_tandem, **axles)
     parts = {
-        "masses": numbers.part(Masses, "masses"),
-        "dimensions": numbers.part(Dimensions, "dimensions"),
+        "masses": masses,
+        "dimensions": dimensions,
         "aero": numbers.part(Aero, "aero"),
         "engine": engine,
         "fuel": numbers.part(Fuel, "fuel"),

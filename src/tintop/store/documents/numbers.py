@@ -68,7 +68,7 @@ class Numbers:
         default = self.defaults[path]
         scale = 1.0
         note = "class default"
-        if default.scales_with:
+        if default.scales_with and self.has(default.scales_with):
             scale = max(self.get(default.scales_with) / default.at, 0.0) ** default.power
             note = f"class default: {default.text} at {default.scales_with} {default.at_text}"
         return Known(
@@ -109,18 +109,21 @@ class Numbers:
         named = [word for word in re.findall(r"\w+", problem.where) if word in names]
         name = named[-1] if named else ""
         path = f"{prefix}.{name}" if name else prefix
-        found, expected = problem.found, problem.expected
+        found, expected, cure = problem.found, problem.expected, problem.cure
         if path in self.written:
             written, place = self.written[path]
             found = f"{written.text!r}"
             expected = in_usual_unit(expected, self.kinds[path])
         elif path in self.defaults:
             place = path
-            scale = self.defaults[path].scales_with
-            found = f"{found} from the class default" + (f", which follows {scale}" if scale else "")
+            follows = self.defaults[path].scales_with
+            if follows and self.problems:
+                return name  # what it follows has been refused already
+            found = f"{found} from the class default" + (f", which follows {follows}" if follows else "")
+            cure = "State this field: the class default does not fit this car."
         else:
             place = path
-        self.problems.append(self.document.problem(place, found, expected, problem.cure))
+        self.problems.append(self.document.problem(place, found, expected, cure))
         return name
 
 
