@@ -13,7 +13,7 @@ from tintop.circuit.path import path_along
 from tintop.circuit.racing_line import quickest
 from tintop.event import Weather
 from tintop.lap.conditions import Conditions
-from tintop.lap.flying_lap import flying_lap, lap_time
+from tintop.lap.flying_lap import flying_lap, lap_timer
 from tintop.lap.performance import PerformanceEnvelope, performance_envelope
 from tintop.lap.sensitivity import Sensitivity, sensitivities
 from tintop.lap.trace import LapTrace
@@ -61,9 +61,8 @@ def driven_path(
         line = Line.OPTIMAL if circuit.has_widths else Line.GIVEN
     if line is Line.GIVEN:
         return path_along(circuit, name="line given")
-    offset = quickest(
-        circuit, car.dimensions.width, lambda path: lap_time(car, path, weather), progress=progress
-    )
+    timer = lap_timer(car, weather)
+    offset = quickest(circuit, car.dimensions.width, timer, progress=progress)
     return path_along(circuit, offset, name="quickest line")
 
 

@@ -1,5 +1,7 @@
 """The quickest lap a car does on a path, and everything that happens along it."""
 
+from collections.abc import Callable
+
 import numpy as np
 
 from tintop.car.car import Car
@@ -21,11 +23,20 @@ def flying_lap(car: Car, path: Path, weather: Weather, conditions: Conditions | 
 
 def lap_time(car: Car, path: Path, weather: Weather, conditions: Conditions | None = None) -> float:
     """Time of the flying lap alone [s]."""
+    return lap_timer(car, weather, conditions)(path)
+
+
+def lap_timer(car: Car, weather: Weather, conditions: Conditions | None = None) -> Callable[[Path], float]:
+    """Give a function from a path to its lap time [s], for trying many paths with one car."""
     conditions = conditions or Conditions()
-    road = road_of(path)
     numbers = numbers_for(car, weather, conditions)
-    speed, _ = fastest_lap(numbers.vehicle, numbers.driveline, road)
-    return float(np.sum(_segment_times(road, speed * conditions.pace)))
+
+    def time_on(path: Path) -> float:
+        road = road_of(path)
+        speed, _ = fastest_lap(numbers.vehicle, numbers.driveline, road)
+        return float(np.sum(_segment_times(road, speed * conditions.pace)))
+
+    return time_on
 
 
 def lap_of(numbers: Numbers, path: Path, pace: float = 1.0) -> LapTrace:

@@ -32,7 +32,7 @@ from tintop.physics.four_wheels import (
 
 FloatArray = NDArray[np.float64]
 
-_TOLERANCE = 1e-4  # of the square of the grip used
+_TOLERANCE = 1e-5  # of the square of the grip used
 _CRAWL = 0.1  # slowest speed considered [m/s]
 _SHIFT_BACK = 2.0  # speed to lose before a lower gear is taken again [m/s]
 _LAPS_TO_CLOSE = 6

@@ -22,7 +22,7 @@ _LOWEST_FRICTION_SHARE = 0.3  # of the reference, far above the reference load
 _LOWEST_CAMBER_SHARE = 0.6
 _IN_THE_AIR = 10.0  # grip used by a wheel that is asked for force and has no load
 _SOLVER_STEPS = 16
-_SOLVER_TOLERANCE = 3e-4  # of the square of the grip used
+_SOLVER_TOLERANCE = 3e-5  # of the square of the grip used
 
 
 class Axle(NamedTuple):
