@@ -80,13 +80,14 @@ def how_quick(
         ),
         why=why,
         next_thing=next_thing,
-        cautions=CAUTIONS + circuit.smoothing.notes,
+        cautions=CAUTIONS,
         assumptions=assumed,
         works=("Milliken1995", "Pacejka2012", "Brayshaw2005", "Picard2008", "ISO1585", "ISO8855"),
         working={
             "sectors_s": sector_times(lap, circuit, path),
             "corners": corner_summaries(lap, circuit, path),
             "limit_share": shares,
+            "circuit_notes": circuit.smoothing.notes,
         },
     )
 
