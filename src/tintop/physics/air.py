@@ -2,7 +2,8 @@
 
 import math
 
-_ICE_POINT = 273.15  # [K]
+from tintop.physics.constants import ICE_POINT, STANDARD_GRAVITY
+
 _GAS_CONSTANT = 8.314472  # [J/(mol·K)] as CIPM-2007 uses it
 _DRY_AIR_MOLAR_MASS = 28.96546e-3  # [kg/mol] at a carbon dioxide share of 0.0004
 _WATER_MOLAR_MASS = 18.01528e-3
@@ -10,7 +11,6 @@ _STANDARD_TEMP = 288.15  # [K] at sea level, ISO 2533
 _STANDARD_PRESSURE = 101325.0
 _LAPSE = 0.0065  # [K/m]
 _AIR_GAS_CONSTANT = 287.05287  # [J/(kg·K)] ISO 2533
-_STANDARD_GRAVITY = 9.80665
 _EARTH_RADIUS = 6356766.0  # [m] ISO 2533
 
 
@@ -27,7 +27,7 @@ def standard_temp(geopotential: float) -> float:
 
     Source: ISO 2533:1975, cl. 2 (from memory).
     """
-    return _STANDARD_TEMP - _LAPSE * geopotential - _ICE_POINT
+    return _STANDARD_TEMP - _LAPSE * geopotential - ICE_POINT
 
 
 def standard_pressure(geopotential: float) -> float:
@@ -35,8 +35,8 @@ def standard_pressure(geopotential: float) -> float:
 
     Source: ISO 2533:1975, cl. 2 (from memory).
     """
-    ratio = (standard_temp(geopotential) + _ICE_POINT) / _STANDARD_TEMP
-    return float(_STANDARD_PRESSURE * ratio ** (_STANDARD_GRAVITY / (_AIR_GAS_CONSTANT * _LAPSE)))
+    ratio = (standard_temp(geopotential) + ICE_POINT) / _STANDARD_TEMP
+    return float(_STANDARD_PRESSURE * ratio ** (STANDARD_GRAVITY / (_AIR_GAS_CONSTANT * _LAPSE)))
 
 
 def density_dry_air(temp: float, pressure_absolute: float) -> float:
@@ -44,7 +44,7 @@ def density_dry_air(temp: float, pressure_absolute: float) -> float:
 
     Source: ISO 2533:1975, cl. 2 (from memory).
     """
-    return pressure_absolute / (_AIR_GAS_CONSTANT * (temp + _ICE_POINT))
+    return pressure_absolute / (_AIR_GAS_CONSTANT * (temp + ICE_POINT))
 
 
 def speed_of_sound(temp: float) -> float:
@@ -52,7 +52,7 @@ def speed_of_sound(temp: float) -> float:
 
     Source: ISO 2533:1975, cl. 2 (from memory).
     """
-    return math.sqrt(1.4 * _AIR_GAS_CONSTANT * (temp + _ICE_POINT))
+    return math.sqrt(1.4 * _AIR_GAS_CONSTANT * (temp + ICE_POINT))
 
 
 def saturation_pressure(temp: float) -> float:
@@ -61,10 +61,8 @@ def saturation_pressure(temp: float) -> float:
     Source: A. Picard et al., Revised formula for the density of moist air (CIPM-2007), Metrologia 45
     (2008) 149, appendix A1.1.
     """
-    kelvin = temp + _ICE_POINT
-    return math.exp(
-        1.2378847e-5 * kelvin**2 - 1.9121316e-2 * kelvin + 33.93711047 - 6.3431645e3 / kelvin
-    )
+    kelvin = temp + ICE_POINT
+    return math.exp(1.2378847e-5 * kelvin**2 - 1.9121316e-2 * kelvin + 33.93711047 - 6.3431645e3 / kelvin)
 
 
 def enhancement_factor(temp: float, pressure_absolute: float) -> float:
@@ -90,7 +88,7 @@ def compressibility(temp: float, pressure_absolute: float, humidity: float) -> f
     Source: Picard et al. 2008 (CIPM-2007), appendix A1.4.
     """
     share = vapour_share(temp, pressure_absolute, humidity)
-    ratio = pressure_absolute / (temp + _ICE_POINT)
+    ratio = pressure_absolute / (temp + ICE_POINT)
     first = (
         1.58123e-6
         - 2.9331e-8 * temp
@@ -108,8 +106,10 @@ def density_moist_air(temp: float, pressure_absolute: float, humidity: float) ->
     Source: Picard et al. 2008 (CIPM-2007), eq. 1, with a carbon dioxide share of 0.0004.
     """
     share = vapour_share(temp, pressure_absolute, humidity)
-    dry = pressure_absolute * _DRY_AIR_MOLAR_MASS / (
-        compressibility(temp, pressure_absolute, humidity) * _GAS_CONSTANT * (temp + _ICE_POINT)
+    dry = (
+        pressure_absolute
+        * _DRY_AIR_MOLAR_MASS
+        / (compressibility(temp, pressure_absolute, humidity) * _GAS_CONSTANT * (temp + ICE_POINT))
     )
     return dry * (1.0 - share * (1.0 - _WATER_MOLAR_MASS / _DRY_AIR_MOLAR_MASS))
 
