@@ -11,7 +11,7 @@ from tintop.car.described import DescribedCar
 from tintop.circuit.circuit import Circuit, Path
 from tintop.circuit.path import path_along
 from tintop.circuit.racing_line import quickest
-from tintop.event import Weather
+from tintop.event import DescribedEvent, Weather
 from tintop.lap.conditions import Conditions
 from tintop.lap.flying_lap import flying_lap, lap_timer
 from tintop.lap.performance import PerformanceEnvelope, performance_envelope
@@ -21,6 +21,7 @@ from tintop.questions.how_quick import how_quick
 from tintop.store.circuits import read_circuit
 from tintop.store.documents.car_reader import read_car
 from tintop.store.documents.event_reader import read_event
+from tintop.store.documents.schema import Row, describe
 from tintop.store.traces import write_trace
 
 Progress = Callable[[float], None]
@@ -46,6 +47,16 @@ def load_circuit(path: FilePath | str, columns: Mapping[str, str] | None = None)
 def load_weather(path: FilePath | str | None) -> Weather:
     """The weather of an event document; without one, 20 °C and standard pressure."""
     return read_event(path).event.weather if path else Weather()
+
+
+def load_event(path: FilePath | str) -> DescribedEvent:
+    """Read an event document; BadInput with every problem in it."""
+    return read_event(path)
+
+
+def schema() -> list[Row]:
+    """Every field of the documents."""
+    return describe()
 
 
 def save_trace(lap: LapTrace, path: FilePath) -> None:

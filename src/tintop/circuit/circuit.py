@@ -85,7 +85,7 @@ class Circuit:
     @property
     def length(self) -> float:
         """Length of the centre line [m]."""
-        return self.step * self.x.shape[0]
+        return float(self.step * self.x.shape[0])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

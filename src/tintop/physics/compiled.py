@@ -34,7 +34,7 @@ def is_warm() -> bool:
 def kernel(function: Callable[_Arguments, _Result]) -> Callable[_Arguments, _Result]:
     """Compile a function of floats, arrays and NamedTuples; it stays plain when NUMBA_DISABLE_JIT=1."""
     if not os.environ.get("NUMBA_CACHE_DIR"):
-        numba.config.CACHE_DIR = str(cache_folder())
+        setattr(numba.config, "CACHE_DIR", str(cache_folder()))  # noqa: B010 (its own module replaces itself)
     compiled = numba.njit(
         function, cache=True, nogil=True, error_model="numpy", fastmath={"contract", "arcp", "nsz", "reassoc"}
     )

@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 
 from tintop.errors import refuse
-from tintop.lap.trace import CORNERS, LapTrace
+from tintop.lap.trace import CORNERS, FloatArray, LapTrace
 
 _UNITS = {
     "x": "m",
@@ -49,7 +49,7 @@ def write_trace(lap: LapTrace, path: Path) -> None:
         ) from None
 
 
-def _columns(channel: str, values: np.ndarray) -> list[tuple[str, np.ndarray]]:  # type: ignore[type-arg]
+def _columns(channel: str, values: FloatArray) -> list[tuple[str, FloatArray]]:
     if values.ndim == 1:
         return [(channel, values)]
     return [(f"{channel}_{corner.lower()}", values[:, place]) for place, corner in enumerate(CORNERS)]
