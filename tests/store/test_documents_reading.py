@@ -124,13 +124,40 @@ def test_any_bytes_are_read_or_refused(tmp_path: Path, content: bytes) -> None:
 
 junk = st.one_of(
     st.sampled_from(
-        ['""', '"unknown"', "nan", "-inf", "1e308", '"1e308 kg"', '"-1 mm"', "true", "[]", "{}", "[[]]", "{ value = {} }",
-         "{ value = 'unknown' }", "1979-05-27", "0", '"0 %"', '"0 kg"', '"0 mm"', '"0 rpm"', '"0 Nm"', '"0 kW"', '"0 L"',
-         '"1000000 kW"', '"0.001 mm"', "[1, 2]", '["1 rpm", "2 rpm"]', "99999999999999999999999999", '"1e-300 m"']
+        [
+            '""',
+            '"unknown"',
+            "nan",
+            "-inf",
+            "1e308",
+            '"1e308 kg"',
+            '"-1 mm"',
+            "true",
+            "[]",
+            "{}",
+            "[[]]",
+            "{ value = {} }",
+            "{ value = 'unknown' }",
+            "1979-05-27",
+            "0",
+            '"0 %"',
+            '"0 kg"',
+            '"0 mm"',
+            '"0 rpm"',
+            '"0 Nm"',
+            '"0 kW"',
+            '"0 L"',
+            '"1000000 kW"',
+            '"0.001 mm"',
+            "[1, 2]",
+            '["1 rpm", "2 rpm"]',
+            "99999999999999999999999999",
+            '"1e-300 m"',
+        ]
     ),
     st.integers(-10, 10_000).map(str),
     st.floats(allow_nan=False, allow_infinity=False).map(lambda number: f'"{number!r} kg"'),
-)  # fmt: skip
+)
 
 
 @quick
@@ -161,10 +188,18 @@ def test_a_demo_document_with_damaged_text_is_read_or_refused(tmp_path: Path, da
 
 
 LEAST_LINES = (
-    'driven_axle = "rear"', 'masses.car = "{} kg"', 'engine.peak_power = "{} kW"', 'tyres.kind = "road"',
-    'dimensions.wheelbase = "{} m"', 'dimensions.track = "{} m"', 'gearbox.ratios = [{}, 1]', "gearbox.final_drive = {}",
-    'engine.peak_power_speed = "{} rpm"', 'engine.peak_torque = "{} Nm"', 'engine.limiter_speed = "{} rpm"',
-)  # fmt: skip
+    'driven_axle = "rear"',
+    'masses.car = "{} kg"',
+    'engine.peak_power = "{} kW"',
+    'tyres.kind = "road"',
+    'dimensions.wheelbase = "{} m"',
+    'dimensions.track = "{} m"',
+    "gearbox.ratios = [{}, 1]",
+    "gearbox.final_drive = {}",
+    'engine.peak_power_speed = "{} rpm"',
+    'engine.peak_torque = "{} Nm"',
+    'engine.limiter_speed = "{} rpm"',
+)
 
 
 @quick

@@ -131,11 +131,14 @@ def _from_peaks(numbers: Numbers) -> Curve | None:
     else:
         torque = at_power * numbers.get("engine.curve.torque_rise")
         shares.append(0.5 * numbers.known["engine.curve.torque_rise"].uncertainty)
+    if not 5.0 <= torque <= 3000.0:
+        _problem(numbers, "engine.peak_torque", format_quantity(torque, "N·m"), "5 to 3000 N·m")
+        return None
     if "engine.peak_torque_speed" in numbers.written:
         torque_speed = numbers.get("engine.peak_torque_speed")
     else:
         share = numbers.get("engine.curve.peak_torque_speed_share")
-        torque_speed = power_speed * min(share, 0.98 * power / (power_speed * share * torque) * share)
+        torque_speed = min(share * power_speed, 0.98 * power / torque)
     if not _peaks_agree(
         numbers, Peaks(power=power, power_speed=power_speed, torque=torque, torque_speed=torque_speed)
     ):
