@@ -1,5 +1,6 @@
 """From the raw lines of a file to a circuit: project, cut, stitch, recognise, smooth, lay on an even mesh."""
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -11,7 +12,7 @@ from tintop.circuit.heights import smooth_heights
 from tintop.circuit.laps import cut_one_lap
 from tintop.circuit.pit_lane import pit_lane_beside
 from tintop.circuit.projection import local_metres
-from tintop.circuit.raw import RawCircuit
+from tintop.circuit.raw import RawCircuit, RawLine
 from tintop.circuit.recognise import check_length, check_retraced, check_road
 from tintop.circuit.smoothing import SmoothLine, chords_of, low_pass, smooth_closed
 from tintop.circuit.stitching import BANKING, HEIGHT, LEFT, RIGHT, Loop, Way, X, Y, stitch
@@ -53,7 +54,7 @@ def build_circuit(
     check_length(length_read, where)
     check_retraced(x, y, where)
     check_road(x, y, where)
-    line = smooth_closed(x, y, smallest=6.0 if raw.is_log else 0.0)
+    line = smooth_closed(x, y, raw.is_log)
     begin = 0.0
     if start is not None:
         if not 0.0 <= start < length_read:
@@ -64,6 +65,10 @@ def build_circuit(
             "the file does not say where the start line is: the first point of its first way is taken"
         )
     return _on_even_mesh(raw, loop, table, line, step, begin, reverse, notes, pits)
+
+
+def _is_pit_lane(line: RawLine) -> bool:
+    return line.role.lower() in PIT_ROLES or re.search(r"\bpit\b", line.label.lower()) is not None
 
 
 def _in_metres(raw: RawCircuit) -> tuple[list[Way], list[Way]]:
@@ -102,7 +107,7 @@ def _in_metres(raw: RawCircuit) -> tuple[list[Way], list[Way]]:
                 table[:, column] = values
         at += count
         way = Way(table=table, label=line.label)
-        (pits if line.role.lower() in PIT_ROLES else ways).append(way)
+        (pits if _is_pit_lane(line) else ways).append(way)
     return ways, pits
 
 
@@ -185,6 +190,8 @@ def _on_even_mesh(
     if pit is None and pits and not reverse:
         pit, said = pit_lane_beside(pits, x, y, even)
         notes += said
+    if line.scatter > 0.15:
+        notes.append(f"the points scatter by about {line.scatter:.2f} m across the line")
     _compare_with_published(raw, line.length, notes)
     return Circuit(
         name=raw.name,

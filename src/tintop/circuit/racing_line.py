@@ -197,7 +197,7 @@ def quickest(
 
     least = _least(circuit, lowest, highest, length_weight=0.0)
     short = _least(circuit, lowest, highest, length_weight=1e-2)
-    blends = [least + share * (short - least) for share in (0.0, 0.03, 0.07, 0.15, 0.3)]
+    blends = [least + share * (short - least) for share in (0.0, 0.03, 0.07, 0.15, 0.3, 0.6, 1.0)]
     times = [time_of(spline_values(blend, circuit.x.size)) for blend in blends]
     best_time, start = min(zip(times, blends, strict=True), key=lambda one: one[0])
     best = spline_values(start, circuit.x.size)
@@ -222,7 +222,7 @@ def quickest(
         slope = np.empty(controls)
         for index in range(controls):
             if asked >= budget:
-                raise _Spent
+                raise _SpentError
             moved = coefficients.copy()
             moved[index] += 0.1
             slope[index] = (cost(moved) - here) / 0.1
@@ -237,14 +237,14 @@ def quickest(
             bounds=[(-30.0, 30.0)] * controls,
             options={"maxiter": 60, "ftol": 1e-7},
         )
-    except _Spent:
+    except _SpentError:
         pass
     if progress is not None:
         progress(1.0)
     return best
 
 
-class _Spent(Exception):
+class _SpentError(Exception):
     """The laps allowed are used up."""
 
 

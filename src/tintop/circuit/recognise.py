@@ -9,10 +9,8 @@ from tintop.errors import refuse
 
 SHORTEST, LONGEST = 300.0, 30_000.0  # [m]
 RETRACED_NEAR = 2.5  # [m]: two roads are never nearer than this, centre to centre
-SHARP_VERTEX = np.radians(40.0)
-TIGHTEST_ROAD = (
-    6.0  # [m]: the tightest hairpins of street circuits have about 7 m; common practice, no source
-)
+SHARPEST_POINT = np.radians(100.0)
+VAGUEST_CORNER = 8.0  # [m]
 
 
 def check_length(length: float, where: str) -> None:
@@ -44,22 +42,28 @@ def check_retraced(x: FloatArray, y: FloatArray, where: str) -> None:
 
 
 def check_road(x: FloatArray, y: FloatArray, where: str) -> None:
-    """Refuse a closed line that turns as no road does: a fence, the outline of the grounds.
+    """Refuse a closed line that turns as no road does: back on itself, or as a fence or boundary.
 
-    At a sharp point the tightest curve that still touches both chords has the radius
-    min(chord)/(2 tan(turn/2)); a road bends with 6 m or more.
+    Where a line turns by an angle between two chords, the arc through its points lies up to chord · angle / 8
+    beside them: by that much the file leaves open where a road would run. Real centre lines stay below 5 m.
     """
     turn, chord = np.abs(turning(x, y)), chords_of(x, y)
     shorter = np.minimum(chord, np.roll(chord, 1))
-    sharp = (turn > SHARP_VERTEX) & (shorter > 3.0)
-    square = sharp & (shorter < 2.0 * TIGHTEST_ROAD * np.tan(np.minimum(turn, 3.1) / 2.0))
-    lonely = sharp & (np.roll(turn, 1) < turn / 3.0) & (np.roll(turn, -1) < turn / 3.0) & (shorter > 12.0)
-    if np.count_nonzero(square | lonely) >= 3:
+    back = np.where(shorter > 3.0, turn, 0.0)
+    if back.max() > SHARPEST_POINT:
         raise refuse(
             where,
-            f"{np.count_nonzero(square | lonely)} sharp points (up to {np.degrees(turn.max()):.0f}° "
-            "at one point), as in a boundary",
-            "the centre line of a road, not the outline of the grounds",
+            f"a line that turns back by {np.degrees(back.max()):.0f}° at one point",
+            "one lap of a road, without going back",
+        )
+    open_room = shorter * turn / 8.0
+    worst = int(np.argmax(open_room))
+    if open_room[worst] > VAGUEST_CORNER:
+        raise refuse(
+            where,
+            f"a line that turns by {np.degrees(turn[worst]):.0f}° at one point between straights of "
+            f"{shorter[worst]:.0f} m and more, as the outline of the grounds does",
+            "the centre line of a road, its corners drawn",
         )
 
 

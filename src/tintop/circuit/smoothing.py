@@ -1,9 +1,10 @@
 """Smooth a closed line of corner points without shrinking it.
 
 Three steps: every chord is bowed into the arc its neighbours suggest (chords of a coarse line cut the corners);
-the line is laid on an even fine mesh; a periodic low-pass filter takes out what is shorter than the file can
-know. The filter 1/(1 + (k L)^6) is the exact answer of "stay near the points, with the least integral of the
-third derivative squared"; it leaves a circle of radius R smaller by only (L/R)^6.
+the line is laid on an even fine mesh; a periodic low-pass filter takes out what is finer than the file can know.
+The filter is a Gaussian used twice, the second time on what the first took away ("twicing", J.W. Tukey,
+"Exploratory Data Analysis", 1977, from memory): 1 - (1 - exp(-(k L)²/2))². A circle of radius R comes out smaller
+by only (L/R)⁴/4, and a sudden change of curvature rings by 3 %.
 """
 
 from dataclasses import dataclass
@@ -13,10 +14,12 @@ import numpy as np
 from tintop.circuit.circuit import FloatArray
 
 FINE = 1.0  # spacing of the inner mesh [m]
+FINEST = 0.2  # spacing of the points it is drawn through [m]
 LENGTH_KEPT = 0.0008  # relative change of length allowed
-MOVED_MOST = 1.5  # [m]
-BOW_MOST = 0.5  # [m] a chord may be bowed out
-SMOOTHING_LENGTHS = (12.0, 10.0, 8.5, 7.0, 6.0, 5.0, 4.0, 3.2, 2.5, 2.0, 1.5, 1.0, 0.7, 0.5, 0.3)
+CURVATURE_NOISE = 0.001  # [1/m] left by scattered points
+BOWED_SHARES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2, 0.1, 0.0)
+BOW_OF_STRAIGHT = 0.5  # [m] a chord much longer than its neighbours may be bowed out
+SMOOTHING_LENGTHS = (15.0, 12.0, 10.0, 8.5, 7.0, 6.0, 5.0, 4.0, 3.2, 2.5, 2.0, 1.5, 1.0, 0.7, 0.5, 0.3)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,12 +35,13 @@ class SmoothLine:
     length_read: float
     moved: FloatArray  # [m] of each point read
     smoothing_length: float
+    scatter: float  # [m] of the points about a smooth line
 
 
 def low_pass(values: FloatArray, spacing: float, smoothing_length: float) -> FloatArray:
-    """Filter periodic values on an even mesh [m] with 1/(1 + (k L)^6), L the smoothing length [m]."""
+    """Filter periodic values on an even mesh [m] by the twice-used Gaussian of `smoothing_length` [m]."""
     wave_numbers = 2.0 * np.pi * np.fft.rfftfreq(values.shape[-1], spacing)
-    passed = 1.0 / (1.0 + (wave_numbers * smoothing_length) ** 6)
+    passed = 1.0 - (1.0 - np.exp(-0.5 * (wave_numbers * smoothing_length) ** 2)) ** 2
     return np.fft.irfft(np.fft.rfft(values) * passed, values.shape[-1])
 
 
@@ -59,7 +63,7 @@ def turning(x: FloatArray, y: FloatArray) -> FloatArray:
 
 
 def _bowed(x: FloatArray, y: FloatArray, share: float) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Lay the chords, bowed towards the arcs through three neighbours, on points at most FINE apart.
+    """Lay the chords, bowed towards the arcs through three neighbours, on points at most FINEST apart.
 
     Returns x, y and the distance along the chords as read, of each.
     """
@@ -69,10 +73,12 @@ def _bowed(x: FloatArray, y: FloatArray, share: float) -> tuple[FloatArray, Floa
     # on the circle through three points the tangent leaves each chord by half the angle of its arc
     leaving = turn * chord / (chord + before)
     arriving = np.roll(turn * before / (chord + before), -1)
-    most = 4.0 * BOW_MOST / chord
+    evenness = np.minimum(1.0, np.minimum(before, np.roll(chord, -1)) / chord)
+    bow = chord * np.minimum(0.1, np.maximum(BOW_OF_STRAIGHT / chord, 0.1 * evenness**2))
+    most = 4.0 * bow / chord
     leaving = share * np.clip(leaving, -most, most)
     arriving = share * np.clip(arriving, -most, most)
-    counts = np.maximum(1, np.ceil(chord / FINE).astype(int))
+    counts = np.maximum(1, np.ceil(chord / FINEST).astype(int))
     which = np.repeat(np.arange(x.size), counts)
     along = (np.arange(which.size) - np.repeat(np.cumsum(counts) - counts, counts)) / counts[which]
     # cubic over the chord with slopes -leaving at its start and +arriving at its end
@@ -111,43 +117,71 @@ def spacing_in_corners(x: FloatArray, y: FloatArray) -> float:
     return float(np.sum(turn * (chord + np.roll(chord, 1)) / 2.0) / max(np.sum(turn), 1e-12))
 
 
-def smooth_closed(x: FloatArray, y: FloatArray, smallest: float = 0.0) -> SmoothLine:
+def scatter_of(x: FloatArray, y: FloatArray) -> float:
+    """Estimate how far the points scatter about a smooth line [m, standard deviation across it].
+
+    From the median of the fourth differences across the line: zero for corners with eased ends, robust against the
+    few places where an arc meets a straight. White scatter s gives fourth differences of variance 70 s².
+    """
+    turn, chord = turning(x, y), chords_of(x, y)
+    uneven = turn - (np.roll(turn, 1) + np.roll(turn, -1)) / 2.0
+    median_square = float(np.median((uneven * (chord + np.roll(chord, 1)) / 2.0) ** 2))
+    return float(np.sqrt(median_square / (70.0 / 4.0 * 0.455)))  # 0.455: median of a squared normal variable
+
+
+def smooth_closed(x: FloatArray, y: FloatArray, is_log: bool = False) -> SmoothLine:
     """Smooth a closed line (n,) [m] whose last point is not the first repeated.
 
-    The smoothing length begins at half the spacing of the points in the corners (at least `smallest`) and is
-    lowered until the length is kept within LENGTH_KEPT and no point moves further than MOVED_MOST.
+    The smoothing length begins at 0.65 of the spacing of the points in the corners, or at what brings the
+    scatter of a recorded drive (`is_log`) down to CURVATURE_NOISE, and is lowered until the length is kept within LENGTH_KEPT and no point
+    moves further than a quarter of that spacing (at least 1 m) or four times the scatter. The zigzag of scattered
+    points, s²/chord for every chord, is no length of the road and is first taken off.
     """
-    length_read = float(np.sum(chords_of(x, y)))
-    read_at = np.concatenate(([0.0], np.cumsum(chords_of(x, y))))[:-1]
-    wanted = max(smallest, min(SMOOTHING_LENGTHS[0], max(2.5, 0.5 * spacing_in_corners(x, y))))
-    lengths = [wanted, *(one for one in SMOOTHING_LENGTHS if one < wanted)]
-    for smoothing_length in lengths:
-        for share in (1.0, 0.5, 0.0):
-            bowed_x, bowed_y, read, spacing = _even(*_bowed(x, y, share), length_read)
-            smooth_x = low_pass(bowed_x, spacing, smoothing_length)
-            smooth_y = low_pass(bowed_y, spacing, smoothing_length)
-            chord = chords_of(smooth_x, smooth_y)
-            length = float(np.sum(chord))
-            closed = np.append(read, length_read)
-            at_x = np.interp(read_at, closed, np.append(smooth_x, smooth_x[0]))
-            at_y = np.interp(read_at, closed, np.append(smooth_y, smooth_y[0]))
-            moved = np.hypot(at_x - x, at_y - y)
-            keeps_length = abs(length / length_read - 1.0) <= LENGTH_KEPT
-            if keeps_length and np.max(moved) <= MOVED_MOST:
+    detail, scatter = spacing_in_corners(x, y), scatter_of(x, y) if is_log else 0.0
+    chord = chords_of(x, y)
+    length_read = float(np.sum(chord))
+    length_of_road = length_read - min(
+        0.02 * length_read, float(np.sum(scatter**2 / np.maximum(chord, 1e-3)))
+    )
+    moved_most = max(1.0, 0.25 * detail, 4.0 * scatter)
+    for_scatter = (0.29 * scatter * np.sqrt(np.median(chord)) / CURVATURE_NOISE) ** 0.4
+    wanted = float(min(SMOOTHING_LENGTHS[0], max(3.0, 0.65 * detail, for_scatter)))
+    for smoothing_length in (wanted, *(one for one in SMOOTHING_LENGTHS if one < wanted)):
+        for share in BOWED_SHARES:
+            line = _smoothed(x, y, share, smoothing_length, scatter)
+            change = line.length / length_of_road - 1.0
+            if abs(change) <= LENGTH_KEPT and np.max(line.moved) <= moved_most:
+                return line
+            if change < -LENGTH_KEPT:
                 break
-        else:
-            continue
-        break
+    return line
+
+
+def _smoothed(
+    x: FloatArray, y: FloatArray, share: float, smoothing_length: float, scatter: float
+) -> SmoothLine:
+    length_read = float(np.sum(chords_of(x, y)))
+    bowed_x, bowed_y, read, spacing = _even(*_bowed(x, y, share), length_read)
+    smooth_x, smooth_y = (low_pass(one, spacing, smoothing_length) for one in (bowed_x, bowed_y))
+    chord = chords_of(smooth_x, smooth_y)
     dx, dy = derivative(smooth_x, spacing), derivative(smooth_y, spacing)
     ddx, ddy = derivative(smooth_x, spacing, 2), derivative(smooth_y, spacing, 2)
+    speed = np.maximum(np.hypot(dx, dy), 1e-6)
+
+    read_at = np.cumsum(chords_of(x, y)) - chords_of(x, y)
+    off_x, off_y, left_x, left_y = (
+        np.interp(read_at, np.append(read, length_read), np.append(one, one[0]))
+        for one in (smooth_x, smooth_y, -dy / speed, dx / speed)
+    )
     return SmoothLine(
         x=smooth_x,
         y=smooth_y,
         distance=np.cumsum(chord) - chord,
         read_distance=read,
-        curvature=(dx * ddy - dy * ddx) / np.maximum(dx * dx + dy * dy, 1e-12) ** 1.5,
-        length=length,
+        curvature=(dx * ddy - dy * ddx) / speed**3,
+        length=float(np.sum(chord)),
         length_read=length_read,
-        moved=moved,
+        moved=np.abs((off_x - x) * left_x + (off_y - y) * left_y),
         smoothing_length=smoothing_length,
+        scatter=scatter,
     )

@@ -38,15 +38,17 @@ def read_raw(path: Path, *, columns: Mapping[str, str] | None = None) -> RawCirc
     """Read what a file holds, in its own coordinates, before anything is done to it."""
     content = _content(path)
     where = path.name
-    if content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"<") or content[:2] in (b"\xff\xfe", b"\xfe\xff"):
+    if content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"<"):
         raw = gpx.read(content, where)
     else:
         text = _text(content, where)
-        raw = (
-            geojson.read(text, where)
-            if text.lstrip()[:1] in ("{", "[")
-            else csv_lines.read(text, where, columns)
-        )
+        first = text.lstrip()[:1]
+        if first == "<":
+            raw = gpx.read(content, where)
+        elif first in ("{", "["):
+            raw = geojson.read(text, where)
+        else:
+            raw = csv_lines.read(text, where, columns)
     return replace(raw, name=raw.name or path.stem.replace("_", " "), source=raw.source or path.name)
 
 
@@ -68,7 +70,8 @@ def _content(path: Path) -> bytes:
 
 def _text(content: bytes, where: str) -> str:
     try:
-        text = content.decode("utf-8-sig")
+        is_wide = content[:2] in (b"\xff\xfe", b"\xfe\xff")
+        text = content.decode("utf-16" if is_wide else "utf-8-sig")
     except UnicodeDecodeError:
         raise refuse(where, "bytes that are not text", "a text file in UTF-8 (CSV, GeoJSON or GPX)") from None
     if "\x00" in text:
