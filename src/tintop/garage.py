@@ -18,10 +18,18 @@ from tintop.lap.performance import PerformanceEnvelope, performance_envelope
 from tintop.lap.sensitivity import Sensitivity, sensitivities
 from tintop.lap.trace import LapTrace
 from tintop.questions.how_quick import how_quick
+from tintop.questions.will_it_last import will_it_last
+from tintop.race.lasting import Lasts, lasting
+from tintop.race.march import RaceTrace, march
+from tintop.race.odds import RACES, Odds, odds
+from tintop.race.remedies import Remedy, remedies
 from tintop.store.circuits import read_circuit
+from tintop.store.demo import demo_path as demo_path
+from tintop.store.demo import write_demo as write_demo
 from tintop.store.documents.car_reader import read_car
 from tintop.store.documents.event_reader import read_event
 from tintop.store.documents.schema import Row, describe
+from tintop.store.documents.together import refuse_contradictions
 from tintop.store.traces import write_trace
 
 Progress = Callable[[float], None]
@@ -109,6 +117,57 @@ def ask_how_quick(
         lap=lap,
         worth=worth,
         answer=how_quick(described, circuit, path, weather, lap, worth),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lasting:
+    """A predicted race with everything it stands on."""
+
+    described: DescribedCar
+    circuit: Circuit
+    path: Path
+    event: DescribedEvent
+    trace: RaceTrace
+    judged: tuple[Lasts, ...]
+    odds: Odds
+    cures: tuple[Remedy, ...]
+    answer: Answer
+
+
+def ask_will_it_last(
+    described: DescribedCar,
+    circuit: Circuit,
+    event: DescribedEvent,
+    line: Line | None = None,
+    *,
+    path: Path | None = None,
+    races: int = RACES,
+    seed: int = 1,
+    progress: Progress | None = None,
+) -> Lasting:
+    """March the race, judge what lasts, draw the odds, look for remedies; `path` spares finding the line."""
+    refuse_contradictions(described, event)
+    car, plan = described.car, event.event
+    tell = progress or (lambda _share: None)
+    path = path or driven_path(car, circuit, plan.weather, line, lambda share: tell(0.3 * share))
+    trace = march(car, path, plan)
+    known = {**described.known, **event.known}
+    chances = odds(
+        car, path, plan, known, races=races, seed=seed, progress=lambda share: tell(0.3 + 0.4 * share)
+    )
+    judged = lasting(car, plan, trace, chances)
+    cures = remedies(car, path, plan, trace, judged, progress=lambda share: tell(0.7 + 0.3 * share))
+    return Lasting(
+        described=described,
+        circuit=circuit,
+        path=path,
+        event=event,
+        trace=trace,
+        judged=judged,
+        odds=chances,
+        cures=cures,
+        answer=will_it_last(car, plan, trace, judged, chances, cures),
     )
 
 
