@@ -1,6 +1,5 @@
 """The engine's full-load curve from a dyno sheet, or drawn through its peaks."""
 
-import math
 from dataclasses import dataclass
 
 
@@ -51,13 +50,3 @@ def _torque(speed: float, peaks: Peaks, low_speed_fall: float, over_speed_fall: 
         + end_slope * (s**3 - s**2)
     )
     return min(cubic, peaks.power / speed)
-
-
-def standard_air_factor(air_temp: float, air_pressure: float, humidity: float) -> float:
-    """Factor from power in this air [°C, Pa absolute, 1] to power in the standard air of ISO 1585.
-
-    For spark ignition without charging: (99 kPa ÷ dry pressure)^1.2 × (T ÷ 298 K)^0.6, ISO 1585:1992;
-    the vapour pressure by Magnus' formula with the constants of WMO No. 8.
-    """
-    vapour = humidity * 611.2 * math.exp(17.62 * air_temp / (243.12 + air_temp))
-    return float((99000.0 / (air_pressure - vapour)) ** 1.2 * ((air_temp + 273.15) / 298.15) ** 0.6)

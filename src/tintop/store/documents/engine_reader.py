@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from tintop.known import Known, Origin
+from tintop.physics.air import power_factor
 from tintop.store.documents.car_document import DynoTable, EngineTable
-from tintop.store.documents.engine_curve import Peaks, drawn_through, standard_air_factor
+from tintop.store.documents.engine_curve import Peaks, drawn_through
 from tintop.store.documents.numbers import Numbers, as_known
 from tintop.units import format_quantity
 
@@ -26,7 +27,7 @@ class Curve:
 def read_curve(engine: EngineTable, numbers: Numbers) -> Curve | None:
     """Give the full-load curve; contradictions are noted in the numbers' problems, None if there is none."""
     if engine.dyno is not None:
-        return _from_dyno(engine.dyno, numbers)
+        return _from_dyno(engine.dyno, bool(engine.is_charged), numbers)
     return _from_peaks(numbers)
 
 
@@ -34,7 +35,7 @@ def _problem(numbers: Numbers, path: str, found: str, expected: str, cure: str =
     numbers.problems.append(numbers.document.problem(path, found, expected, cure))
 
 
-def _from_dyno(dyno: DynoTable, numbers: Numbers) -> Curve | None:
+def _from_dyno(dyno: DynoTable, is_charged: bool, numbers: Numbers) -> Curve | None:
     speeds = tuple(w.value for w in dyno.speeds or ())
     sheet, name = (dyno.torques, "torques") if dyno.torques else (dyno.powers, "powers")
     where = "engine.dyno"
@@ -62,7 +63,7 @@ def _from_dyno(dyno: DynoTable, numbers: Numbers) -> Curve | None:
         _problem(numbers, f"{where}.at", "nothing", "crank or wheels: where the sheet was taken")
         return None
     if dyno.air_temp or dyno.air_pressure:
-        correction = _air_correction(dyno, numbers)
+        correction = _air_correction(dyno, is_charged, numbers)
         if correction is None:
             return None
         factor *= correction
@@ -84,7 +85,7 @@ def _from_dyno(dyno: DynoTable, numbers: Numbers) -> Curve | None:
     return Curve(speeds=speeds, torques=tuple(torques), known=known, assumed="")
 
 
-def _air_correction(dyno: DynoTable, numbers: Numbers) -> float | None:
+def _air_correction(dyno: DynoTable, is_charged: bool, numbers: Numbers) -> float | None:
     if dyno.air_temp is None or dyno.air_pressure is None:
         _problem(
             numbers, "engine.dyno", "only one of air_temp and air_pressure", "both, or neither if corrected"
@@ -96,7 +97,7 @@ def _air_correction(dyno: DynoTable, numbers: Numbers) -> float | None:
         found = f"{temp:g} °C, {pressure / 100.0:g} hPa, humidity {humidity:g}"
         _problem(numbers, "engine.dyno.air_temp", found, "-25 to 55 °C, 550 to 1100 hPa, 0 to 1")
         return None
-    return standard_air_factor(temp, pressure, humidity)
+    return 1.0 / power_factor(temp, pressure, humidity, is_charged)
 
 
 def _compare_with_stated_peaks(numbers: Numbers, power: float, torque: float) -> None:
