@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-
 from shapes import circle, circuit_of
+
 from tintop.circuit.path import STANDARD_GRAVITY, path_along
 from tintop.errors import BadInput
 

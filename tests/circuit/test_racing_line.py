@@ -4,10 +4,10 @@ from pathlib import Path as File
 
 import numpy as np
 import pytest
+from shapes import circle, circuit_of
 
 import tintop
 from shared_data import shared
-from shapes import circle, circuit_of
 from tintop.circuit.circuit import Circuit, Path
 from tintop.circuit.path import path_along
 from tintop.circuit.racing_line import minimum_curvature, quickest, room_beside, shortest

@@ -1,11 +1,12 @@
 """What is a circuit, what is not, and the reason given."""
 
+import itertools
 from dataclasses import replace
 
 import numpy as np
 import pytest
-
 from shapes import circle, circuit_of, figure_of_eight, oval
+
 from tintop.circuit.build import build_circuit
 from tintop.circuit.raw import RawCircuit, RawLine
 from tintop.circuit.recognise import check_widths
@@ -20,7 +21,7 @@ def test_a_crossing_by_a_bridge_is_a_circuit() -> None:
 
 def test_an_open_line_is_refused() -> None:
     x, y = oval()
-    with pytest.raises(BadInput, match="an open line: .* between its ends"):
+    with pytest.raises(BadInput, match=r"an open line: .* between its ends"):
         circuit_of(x[:-80], y[:-80])
 
 
@@ -46,14 +47,14 @@ def test_the_outline_of_the_grounds_is_refused() -> None:
 
 @pytest.mark.parametrize("radius", [30.0, 6000.0])
 def test_too_short_or_too_long_is_refused(radius: float) -> None:
-    with pytest.raises(BadInput, match="300 m to 30 km"):
+    with pytest.raises(BadInput, match=r"300 m to 30 km"):
         circuit_of(*circle(radius, 900))
 
 
 def test_a_road_narrower_than_the_car_is_refused() -> None:
     circuit = circuit_of(*circle(), width=2.0)
     check_widths(circuit, 1.45)
-    with pytest.raises(BadInput, match="2.00 m wide"):
+    with pytest.raises(BadInput, match=r"2\.00 m wide"):
         check_widths(circuit, 1.75)
 
 
@@ -62,7 +63,7 @@ def ways_of(x: np.ndarray, y: np.ndarray, count: int) -> list[RawLine]:
     x, y = np.append(x, x[0]), np.append(y, y[0])
     return [
         RawLine(first=x[a : b + 1], second=y[a : b + 1], label=f"way {i}")
-        for i, (a, b) in enumerate(zip(cuts[:-1], cuts[1:], strict=True))
+        for i, (a, b) in enumerate(itertools.pairwise(cuts))
     ]
 
 
@@ -106,7 +107,7 @@ def test_a_pit_lane_alone_and_a_circuit_with_a_way_missing_are_refused() -> None
     ways = ways_of(x, y, 9)
     with pytest.raises(BadInput, match="only a pit lane"):
         build_circuit(raw_of(replace(ways[0], role="pit_lane")))
-    with pytest.raises(BadInput, match="no closed loop|open line"):
+    with pytest.raises(BadInput, match=r"no closed loop|open line"):
         build_circuit(raw_of(*ways[:4], *ways[5:]))
 
 

@@ -8,7 +8,7 @@ from scipy.interpolate import CubicSpline
 
 from tintop.circuit.circuit import Circuit, FloatArray, Smoothing
 from tintop.circuit.corners import find_corners
-from tintop.circuit.heights import smooth_heights
+from tintop.circuit.heights import scatter_of_heights, smooth_heights
 from tintop.circuit.laps import cut_one_lap
 from tintop.circuit.pit_lane import pit_lane_beside
 from tintop.circuit.projection import local_metres
@@ -28,16 +28,17 @@ def build_circuit(
 ) -> Circuit:
     """Make a circuit of what a file holds.
 
-    `step` [m] is the wanted spacing (made to fit the length), `start` the distance [m] along the line as read,
-    in its driven direction, at which the start line lies; without it, the first point. Raises BadInput, with
-    the true reason, for what is not one closed lap of a road.
+    `step` [m] is the wanted spacing (made to fit the length), `start` the distance [m] along the line as
+    read, in its driven direction, at which the start line lies; without it, the first point. Raises
+    BadInput, with the true reason, for what is not one closed lap of a road.
     """
     where = raw.name
     if not 0.2 <= step <= 25.0:
         raise refuse("step", f"{step:g} m", "0.2 to 25 m")
     ways, pits = _in_metres(raw)
     if not ways:
-        raise refuse(where, "only a pit lane" if pits else "no line", "the ways of a closed circuit")
+        found = "only a pit lane" if pits else "no line of two points or more"
+        raise refuse(where, found, "the ways of a closed circuit")
     notes = list(raw.notes)
     if raw.is_log:
         way, said = cut_one_lap(ways, where)
@@ -152,7 +153,8 @@ def _on_even_mesh(
     right = _column(table, RIGHT, chord_at, line.length_read, line, notes, "width")
     banking = _column(table, BANKING, chord_at, line.length_read, line, notes, "banking")
     if height is not None:
-        height, said = smooth_heights(height, fine_step)
+        scatter = scatter_of_heights(table[:, HEIGHT])
+        height, said = smooth_heights(height, fine_step, scatter, float(np.median(chord)))
         notes += said
     has_widths = left is not None and right is not None
     if left is None or right is None:

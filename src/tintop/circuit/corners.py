@@ -41,18 +41,18 @@ def find_corners(curvature: FloatArray, step: float) -> tuple[Corner, ...]:
         else:
             stretches.append([int(first), int(following) - 1, int(side[first])])
     corners: list[Corner] = []
-    for first, last, hand in stretches:
-        inside = curvature[np.arange(first, last + 1) % count]
+    for begin, last, hand in stretches:
+        inside = curvature[np.arange(begin, last + 1) % count]
         if abs(float(np.sum(inside))) * step < LEAST_TURN:
             continue
-        tightest = int(np.argmax(np.abs(inside)))
+        peak = int(np.argmax(np.abs(inside)))
         corners.append(
             Corner(
                 number=len(corners) + 1,
-                start=first * step,
-                apex=(first + tightest) % count * step,
+                start=begin * step,
+                apex=(begin + peak) % count * step,
                 end=last % count * step,
-                radius=float(1.0 / abs(inside[tightest])),
+                radius=float(1.0 / abs(inside[peak])),
                 is_left=hand > 0,
             )
         )

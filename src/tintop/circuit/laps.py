@@ -12,15 +12,16 @@ SAME_PLACE = 15.0  # [m]
 SAME_WAY = np.radians(45.0)
 SHORTEST_LAP = 300.0  # [m]
 TRIED_PLACES = 12
+THINNED = 3.0  # [m]: points nearer than this are mostly scatter, or a car standing still
 
 
 def cut_one_lap(ways: list[Way], where: str) -> tuple[Way, list[str]]:
     """Give the most typical lap of a drive, or the whole of it when it passes no place twice.
 
-    Laps are counted at the place passed most often in the same direction; the lap nearest the median length is
-    taken, from one passing to the next. Raises BadInput for fewer than 8 points.
+    Laps are counted at the place passed most often in the same direction; the lap nearest the median length
+    is taken, from one passing to the next. Raises BadInput for fewer than 8 points.
     """
-    table = without_repeats(np.concatenate([way.table for way in ways]), nearest=0.5)
+    table = without_repeats(np.concatenate([way.table for way in ways]), nearest=THINNED)
     if table.shape[0] < 8:
         raise refuse(where, f"{table.shape[0]} different points", "a lap of at least 8 points")
     chord = np.hypot(np.diff(table[:, X]), np.diff(table[:, Y]))
@@ -31,10 +32,8 @@ def cut_one_lap(ways: list[Way], where: str) -> tuple[Way, list[str]]:
         if len(passings) > len(best):
             best = passings
     if len(best) < 2:
-        return Way(table=table), []
-    lengths = np.array(
-        [distance[after[0]] - distance[one[0]] for one, after in itertools.pairwise(best)]
-    )
+        return Way(table=_meet(table) if _comes_back(table) else table), []
+    lengths = np.array([distance[after[0]] - distance[one[0]] for one, after in itertools.pairwise(best)])
     median = float(np.median(lengths))
     typical = np.abs(lengths / median - 1.0) < 0.05
     chosen = int(np.argmin(np.abs(lengths - median)))
@@ -67,9 +66,18 @@ def _passings(table: FloatArray, distance: FloatArray, place: int) -> list[tuple
     return passings
 
 
+def _comes_back(table: FloatArray) -> bool:
+    """Whether the drive ends on its first point."""
+    return bool(np.hypot(table[-1, X] - table[0, X], table[-1, Y] - table[0, Y]) < THINNED)
+
+
 def _meet(lap: FloatArray) -> FloatArray:
-    """End the lap where it comes nearest to its first point, so that no piece is driven twice."""
-    reach = np.hypot(lap[-1, X] - lap[0, X], lap[-1, Y] - lap[0, Y])
-    first_step = lap[1, :2] - lap[0, :2]
-    beyond = (lap[-1, :2] - lap[0, :2]) @ first_step > 0.0
-    return lap[:-1] if beyond and reach > 0.0 else lap
+    """End the lap on its first point, leaving out what lies beyond it or too near."""
+    onward = lap[1, :2] - lap[0, :2]
+    end = lap.shape[0]
+    while end > 8:
+        back = lap[end - 1, :2] - lap[0, :2]
+        if back @ onward <= 0.0 and np.hypot(back[0], back[1]) >= THINNED:
+            break
+        end -= 1
+    return np.concatenate((lap[:end], lap[:1]))

@@ -29,8 +29,8 @@ def left_normals(circuit: Circuit) -> tuple[FloatArray, FloatArray]:
 def path_along(circuit: Circuit, offset: FloatArray | None = None, name: str = "centre line") -> Path:
     """Give the path at `offset` (n,) [m] left of the centre line, in the road's own axes.
 
-    The offset is measured across the (banked) road. Derivatives are central differences of fourth order on the
-    closed mesh; curvature is dT/ds resolved along the road's left and its normal, T the unit tangent in space.
+    The offset is measured across the (banked) road. Derivatives are central differences of fourth order on
+    the closed mesh; curvature is dT/ds resolved along the road's left and its normal, T the unit tangent.
     A left turn has positive lateral curvature, a dip positive normal curvature; uphill gravity_x is negative;
     with the left edge higher gravity_y is negative. Raises BadInput when the offset has another shape, is not
     finite, or lies beyond the centre of a corner.

@@ -18,7 +18,8 @@ def pit_lane_beside(
     Pit ways are joined end to start in the order of the file; the speed limit is assumed 60 km/h.
     """
     table = np.concatenate([way.table[:, :2] for way in pits])
-    gaps, nearest = cKDTree(np.column_stack((x, y))).query(table[[0, -1]])
+    gaps, found = cKDTree(np.column_stack((x, y))).query(table[[0, -1]])
+    nearest = np.atleast_1d(found)
     if np.max(gaps) > FARTHEST_JOIN:
         return None, [f"pit lane left out: an end lies {np.max(gaps):.0f} m from the circuit"]
     length = float(np.sum(np.hypot(np.diff(table[:, X]), np.diff(table[:, Y]))))

@@ -1,10 +1,11 @@
 """The racing line within the widths: least curvature, then least time with the car.
 
-Offsets are periodic cubic B-splines, so they are smooth and, their coefficients kept within the road, never
-leave it. Least curvature is a quadratic programme, restated about its own answer a few times. Least time works
-on the answer with a few control points, by the lap time the caller gives for a path.
+Offsets are periodic cubic B-splines, so they are smooth and, their coefficients kept within the road,
+never leave it. Least curvature is a quadratic programme, restated about its own answer a few times. Least
+time works on the answer with a few control points, by the lap time the caller gives for a path.
 """
 
+import contextlib
 from collections.abc import Callable
 
 import numpy as np
@@ -63,7 +64,7 @@ def spline_values(coefficients: FloatArray, count: int) -> FloatArray:
     values = np.zeros(count)
     for shift, weight in zip((-1, 0, 1, 2), weights, strict=True):
         values += weight * coefficients[(first + shift) % coefficients.size] / 6.0
-    return values
+    return np.asarray(values)
 
 
 def _cyclic(count: int, bands: tuple[float, float, float]) -> sparse.csr_matrix:
@@ -93,15 +94,16 @@ def _solve(
         [clarabel.NonnegativeConeT(2 * count)],
         settings,
     )
-    return np.clip(np.asarray(solver.solve().x), lowest, highest)
+    solution: FloatArray = np.asarray(solver.solve().x, dtype=np.float64)
+    return np.clip(solution, lowest, highest)
 
 
 def minimum_curvature(circuit: Circuit, car_width: float, margin: float = 0.3) -> FloatArray:
     """Give the offset (n,) [m, left positive] of the line of least integral of curvature squared.
 
     `car_width` and `margin` [m] to each edge. Raises BadInput where the car does not fit.
-    Source: the statement as a quadratic programme follows F. Braghin et al., "Race driver model", Computers and
-    Structures 86 (2008) (from memory); solved by a public interior-point method.
+    Source: the statement as a quadratic programme follows F. Braghin et al., "Race driver model", Computers
+    and Structures 86 (2008) (from memory); solved by a public interior-point method.
     """
     bounds = _coefficient_bounds(circuit, *room_beside(circuit, car_width, margin))
     return spline_values(_least(circuit, *bounds, length_weight=0.0), circuit.x.size)
@@ -228,7 +230,7 @@ def quickest(
             slope[index] = (cost(moved) - here) / 0.1
         return here, slope
 
-    try:
+    with contextlib.suppress(_SpentError):
         minimize(
             cost_and_slope,
             np.zeros(controls),
@@ -237,8 +239,6 @@ def quickest(
             bounds=[(-30.0, 30.0)] * controls,
             options={"maxiter": 60, "ftol": 1e-7},
         )
-    except _SpentError:
-        pass
     if progress is not None:
         progress(1.0)
     return best

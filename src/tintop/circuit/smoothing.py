@@ -1,10 +1,10 @@
 """Smooth a closed line of corner points without shrinking it.
 
-Three steps: every chord is bowed into the arc its neighbours suggest (chords of a coarse line cut the corners);
-the line is laid on an even fine mesh; a periodic low-pass filter takes out what is finer than the file can know.
-The filter is a Gaussian used twice, the second time on what the first took away ("twicing", J.W. Tukey,
-"Exploratory Data Analysis", 1977, from memory): 1 - (1 - exp(-(k L)²/2))². A circle of radius R comes out smaller
-by only (L/R)⁴/4, and a sudden change of curvature rings by 3 %.
+Three steps: every chord is bowed into the arc its neighbours suggest (chords of a coarse line cut the
+corners); the line is laid on an even fine mesh; a periodic low-pass filter takes out what is finer than the
+file can know. The filter is a Gaussian used twice, the second time on what the first took away ("twicing",
+J.W. Tukey, "Exploratory Data Analysis", 1977, from memory): 1 - (1 - exp(-(k L)²/2))². A circle of radius R
+comes out smaller by only (L/R)⁴/4, and a sudden change of curvature rings by 3 %.
 """
 
 from dataclasses import dataclass
@@ -120,8 +120,8 @@ def spacing_in_corners(x: FloatArray, y: FloatArray) -> float:
 def scatter_of(x: FloatArray, y: FloatArray) -> float:
     """Estimate how far the points scatter about a smooth line [m, standard deviation across it].
 
-    From the median of the fourth differences across the line: zero for corners with eased ends, robust against the
-    few places where an arc meets a straight. White scatter s gives fourth differences of variance 70 s².
+    From the median of the fourth differences across the line: zero for corners with eased ends, robust
+    against the few places where an arc meets a straight. White scatter s gives them a variance of 70 s².
     """
     turn, chord = turning(x, y), chords_of(x, y)
     uneven = turn - (np.roll(turn, 1) + np.roll(turn, -1)) / 2.0
@@ -133,9 +133,10 @@ def smooth_closed(x: FloatArray, y: FloatArray, is_log: bool = False) -> SmoothL
     """Smooth a closed line (n,) [m] whose last point is not the first repeated.
 
     The smoothing length begins at 0.65 of the spacing of the points in the corners, or at what brings the
-    scatter of a recorded drive (`is_log`) down to CURVATURE_NOISE, and is lowered until the length is kept within LENGTH_KEPT and no point
-    moves further than a quarter of that spacing (at least 1 m) or four times the scatter. The zigzag of scattered
-    points, s²/chord for every chord, is no length of the road and is first taken off.
+    scatter of a recorded drive (`is_log`) down to CURVATURE_NOISE, and is lowered until the length is kept
+    within LENGTH_KEPT and no point moves further than a quarter of that spacing (at least 1 m) or four times
+    the scatter. The zigzag of scattered points, s²/chord for every chord, is no length of the road and is
+    first taken off.
     """
     detail, scatter = spacing_in_corners(x, y), scatter_of(x, y) if is_log else 0.0
     chord = chords_of(x, y)
@@ -149,10 +150,11 @@ def smooth_closed(x: FloatArray, y: FloatArray, is_log: bool = False) -> SmoothL
     for smoothing_length in (wanted, *(one for one in SMOOTHING_LENGTHS if one < wanted)):
         for share in BOWED_SHARES:
             line = _smoothed(x, y, share, smoothing_length, scatter)
-            change = line.length / length_of_road - 1.0
-            if abs(change) <= LENGTH_KEPT and np.max(line.moved) <= moved_most:
+            is_short = line.length < length_of_road * (1.0 - LENGTH_KEPT)
+            is_long = line.length > length_read * (1.0 + LENGTH_KEPT)
+            if not is_short and not is_long and np.max(line.moved) <= moved_most:
                 return line
-            if change < -LENGTH_KEPT:
+            if is_short:
                 break
     return line
 

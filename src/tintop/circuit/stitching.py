@@ -1,7 +1,7 @@
 """Join the ways of a file into one closed racing loop.
 
-Ways are cut where another way's end touches them; ends nearer than `JOINED` are one junction. The loop taken is
-the longest tour that passes no junction twice and turns no junction sharply. What it leaves out is said.
+Ways are cut where another way's end touches them; ends nearer than `JOINED` are one junction. The loop taken
+is the longest tour that passes no junction twice and turns no junction sharply. What it leaves out is said.
 """
 
 import itertools
@@ -173,11 +173,13 @@ def _tours(ways: list[Way], ends: list[tuple[int, int]], where: str) -> list[lis
 def stitch(ways: list[Way], where: str) -> Loop:
     """Join unordered ways into the longest smooth closed tour, driven the way most of its ways are drawn.
 
-    The first point is that of the first way in the file that belongs to the tour. Raises BadInput when the ways
-    make no closed tour: with the length found and the largest gap.
+    The first point is that of the first way in the file that belongs to the tour. Raises BadInput when the
+    ways make no closed tour: with the length found and the largest gap.
     """
     whole = [Way(table=without_repeats(way.table), label=way.label) for way in ways]
     whole = [way for way in whole if way.table.shape[0] > 1]
+    if not whole:
+        raise refuse(where, "points that are all in one place", "a closed line of at least 8 points")
     if len(whole) == 1:
         return closed(whole[0], where)
     pieces = _cut_at_junctions(whole)

@@ -1,4 +1,4 @@
-"""Centre lines as tables of numbers: x, y, heights, widths; separators, headers and names as people write them."""
+"""Centre lines as tables of numbers: x, y, heights, widths; names and separators as people write them."""
 
 import re
 from collections.abc import Mapping
@@ -32,8 +32,8 @@ def read(text: str, where: str, columns: Mapping[str, str] | None = None) -> Raw
     """Read a table with a header line (with or without '#') or two or three bare columns x, y, z.
 
     `columns` maps house names (x, y, z, longitude, latitude, width, width_left, width_right, banking_deg,
-    banking_rad) to the file's own. Lines "# name: ..." and "# pit_entry_m: ..." carry facts. Decimal commas are
-    read where the separator is a semicolon. Raises BadInput with the line.
+    banking_rad) to the file's own. Lines "# name: ..." and "# pit_entry_m: ..." carry facts. Decimal commas
+    are read where the separator is a semicolon. Raises BadInput with the line.
     """
     facts: dict[str, str] = {}
     rows: list[tuple[int, str]] = []
@@ -201,16 +201,16 @@ def _circuit(
             f"{where}, line {numbers[int(np.argmax(missing))]}", "no position", "a number for x and y"
         )
     width, left, right = column("width"), column("width_left"), column("width_right")
-    if width is not None and left is None and right is None:
-        left = right = width / 2.0
-    elif (left is None) != (right is None):
-        raise refuse(f"{where}, header", "the width to one side only", "widths to the left and to the right")
-    for side in (left, right):
+    for side in (width, left, right):
         if side is not None:
             wrong = (side < 0.0) | (side > WIDEST)
             if wrong.any():
                 bad = int(np.argmax(wrong))
                 raise refuse(f"{where}, line {numbers[bad]}", f"a width of {side[bad]:g} m", "0 to 100 m")
+    if width is not None and left is None and right is None:
+        left = right = width / 2.0
+    elif (left is None) != (right is None):
+        raise refuse(f"{where}, header", "the width to one side only", "widths to the left and to the right")
     degrees, radians = column("banking_deg"), column("banking_rad")
     banking = np.radians(degrees) if degrees is not None else radians
     if banking is not None and np.any(np.abs(banking[np.isfinite(banking)]) > np.radians(45.0)):

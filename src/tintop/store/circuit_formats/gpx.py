@@ -15,7 +15,7 @@ from tintop.errors import refuse
 
 
 def read(content: bytes, where: str) -> RawCircuit:
-    """Read the track with most points (its segments joined in order), or the longest route when no track is there.
+    """Read the track with most points (its segments joined in order), or else the longest route.
 
     Raises BadInput for XML with entities, XML cut short, no track, or a point without position.
     """
