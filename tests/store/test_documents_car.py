@@ -211,6 +211,47 @@ def test_tyres_of_one_axle_may_differ(tmp_path: Path) -> None:
     assert car.tyre_rear.pressure_cold == pytest.approx(1.4e5)
 
 
+def test_a_balance_bar_tells_of_two_cylinders(tmp_path: Path) -> None:
+    described = car_of(tmp_path, LEAST + "brakes.bar_front_share = 0.55\n")
+    assert not described.car.brakes.is_tandem_cylinder
+    assert "two master cylinders" in described.assumed_choices["brakes.is_tandem_cylinder"]
+
+
+def test_lock_numbers_tell_of_a_limited_slip_unit(tmp_path: Path) -> None:
+    described = car_of(tmp_path, LEAST + "gearbox.differential.lock_share_drive = 0.35\n")
+    assert described.car.gearbox.differential.kind is DifferentialKind.LIMITED_SLIP
+    assert "gearbox.differential.kind" in described.assumed_choices
+
+
+def test_a_limiter_far_beyond_the_dyno_sheet_is_refused(tmp_path: Path) -> None:
+    text = demo_path("car.toml").read_text("utf-8").replace('value = "7000 rpm"', 'value = "8200 rpm"')
+    assert "engine.limiter_speed: found 8200 rpm; expected at most 10 % above" in refusal_of(tmp_path, text)
+
+
+@pytest.mark.parametrize(
+    ("mass", "power", "driven", "tyres", "speeds"),
+    [
+        (620, 45, "front", "road", (45, 75, 110, 150)),
+        (780, 85, "rear", "slick", (60, 90, 120, 150, 185)),
+        (1350, 220, "four", "semi_slick", (70, 110, 150, 190, 230, 265)),
+        (1650, 330, "rear", "slick", (80, 120, 160, 200, 245, 290)),
+    ],
+)
+def test_small_and_large_cars_find_defaults_that_fit(
+    tmp_path: Path, mass: int, power: int, driven: str, tyres: str, speeds: tuple[int, ...]
+) -> None:
+    written = ", ".join(f'"{speed} km/h"' for speed in speeds)
+    text = (
+        f'driven_axle = "{driven}"\nmasses.car = "{mass} kg"\nengine.peak_power = "{power} kW"\n'
+        f'tyres.kind = "{tyres}"\ndimensions.wheelbase = "2.5 m"\ndimensions.track = "1.48 m"\n'
+        f"gearbox.top_speed_per_gear = [{written}]\n"
+    )
+    car = car_of(tmp_path, text).car
+    assert car.engine.peak_power == pytest.approx(power * 1e3, rel=2e-3)
+    brakes = car.brakes
+    assert 0.62 < brakes.torque_gain_front / (brakes.torque_gain_front + brakes.torque_gain_rear) < 0.78
+
+
 def test_unknown_is_assumed_and_listed(tmp_path: Path) -> None:
     described = car_of(tmp_path, LEAST + 'masses.cg_height = "unknown"\ntyres.pressure_hot = "unknown"\n')
     assert described.known["masses.cg_height"].origin is Origin.ASSUMED
@@ -285,6 +326,29 @@ CONTRADICTIONS = {
         "gearbox.differential.torque_bias_ratio = 2\ngearbox.differential.lock_share_drive = 0.3\n",
         ["torque_bias_ratio", "no lock_share_drive beside it"],
     ),
+    "hot below cold": (
+        'tyres.pressure_cold = "1.9 bar"\ntyres.pressure_hot = "1.7 bar"\n',
+        ["line 9, tyres.pressure_hot", "1.7 bar", "more than the 1.9 bar"],
+    ),
+    "open but locking": (
+        'gearbox.differential.kind = "open"\ngearbox.differential.lock_share_drive = 0.4\n',
+        ["line 9, gearbox.differential.lock_share_drive", "limited_slip"],
+    ),
+    "locked but slipping": (
+        'gearbox.differential.kind = "locked"\ngearbox.differential.lock_share_drive = 0.4\n',
+        ["line 9, gearbox.differential.lock_share_drive", "95 % or more"],
+    ),
+    "half an oil cooler": (
+        'cooling.oil_core_conductance = "70 W/K"\n',
+        ["cooling.oil_core_face_area", "half an oil cooler"],
+    ),
+    "tandem with a bar": (
+        "brakes.is_tandem_cylinder = true\nbrakes.bar_front_share = 0.6\n",
+        ["line 9, brakes.bar_front_share", "a tandem cylinder with a balance bar"],
+    ),
+    "two cylinders without a bar": ("brakes.is_tandem_cylinder = false\n", ["brakes.bar_front_share"]),
+    "name over lines": ('name = "a\\nb"\n', ["line 8, name", "one line"]),
+    "name of nothing": ('name = " "\n', ["line 8, name", "1 to 120"]),
     "negative": ('masses.driver = "-80 kg"\n', ["line 8, masses.driver", "'-80 kg'", "30 kg to 200 kg"]),
     "absurd": (
         'tyres.pressure_cold = "32 bar"\n',

@@ -19,10 +19,11 @@ class TyreKind(StrEnum):
 class Tyre:
     """One tyre, both of an axle alike.
 
-    Peak grip coefficient at load Fz: friction × (1 + load_sensitivity × (Fz − reference_load) / reference_load),
-    lateral and longitudinal; × (1 − camber_loss × (camber − camber_best)²); × (1 − ((T − temp_best) / temp_span)²)
-    by tread temperature T, never below `friction_floor` of its best. `camber_best` is the inclination of
-    the loaded outer wheel to the road (negative = top towards the corner's inside).
+    Peak grip coefficient at load Fz: friction × (1 + load_sensitivity × (Fz − reference_load) /
+    reference_load), lateral and longitudinal; × (1 − camber_loss × (camber − camber_best)²);
+    × (1 − ((T − temp_best) / temp_span)²) by tread temperature T, never below `friction_floor` of its best.
+    `camber_best` is the inclination of the loaded outer wheel to the road (negative = top towards the
+    corner's inside).
     `slide_slip` is the tangent of the slip at which the whole contact slides (brush model).
     `wear_rate`: tread depth lost per joule of slip work [m/J] at temp_best; doubles every
     `wear_doubling` K above it. `pressure_hot` is the owner's target [Pa gauge] or None = unknown.

@@ -9,6 +9,7 @@ from tintop.store.documents.written import (
     Table,
     Word,
     choice,
+    name_of,
     quantities,
     quantity,
 )
@@ -248,7 +249,7 @@ class TankTable(Table):
 class CarDocument(Table):
     """car.toml."""
 
-    name: Word = Field(default=None, description="what the car is called")
+    name: Word = name_of("what the car is called")
     driven_axle: Word = choice(("front", "rear", "four"), "which wheels are driven", required=True)
     masses: MassesTable = MassesTable()
     dimensions: DimensionsTable = DimensionsTable()

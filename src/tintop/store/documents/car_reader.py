@@ -1,6 +1,5 @@
 """car.toml to a described car."""
 
-import math
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
@@ -16,6 +15,7 @@ from tintop.car.tyres import Tyre, TyreKind
 from tintop.errors import BadInput
 from tintop.known import Known, Origin
 from tintop.store.documents.car_document import AxleBrakeTable, CarDocument, GearboxTable, PadTable
+from tintop.store.documents.contradictions import refuse_contradictions_within
 from tintop.store.documents.defaults import Default, load, pad_curve
 from tintop.store.documents.engine_reader import read_curve
 from tintop.store.documents.fields import declared, validated, values_of
@@ -103,8 +103,12 @@ def _pad_kinds(tables: CarDocument, tyres: Mapping[str, str], choices: dict[str,
 
 
 def _differential_kind(gearbox: GearboxTable, choices: dict[str, str]) -> str:
-    if gearbox.differential.kind is not None:
-        return gearbox.differential.kind
+    unit = gearbox.differential
+    if unit.kind is not None:
+        return unit.kind
+    if unit.preload or unit.lock_share_drive or unit.torque_bias_ratio:
+        choices["gearbox.differential.kind"] = "a limited-slip differential, as its numbers are given"
+        return "limited_slip"
     choices["gearbox.differential.kind"] = "an open differential"
     return "open"
 
@@ -156,17 +160,13 @@ def _build(
         )
         for axle in AXLES
     }
-    _refuse_wets_with_slicks(numbers, tyre_kinds)
     gearbox = None
     if engine is not None and tyres["front"] is not None and tyres["rear"] is not None:
         gearbox = _gearbox(tables.gearbox, numbers, driven, differential, engine)
     axles = {
         axle: _axle_brake(getattr(tables.brakes, axle), numbers, axle, pad_kinds[axle]) for axle in AXLES
     }
-    is_tandem = tables.brakes.is_tandem_cylinder
-    if is_tandem is None:
-        is_tandem = True
-        choices["brakes.is_tandem_cylinder"] = "one tandem master cylinder"
+    is_tandem = _is_tandem(tables, numbers, choices)
     brakes = None
     if axles["front"] is not None and axles["rear"] is not None:
         brakes = numbers.part(Brakes, "brakes", is_tandem_cylinder=is_tandem, **axles)
@@ -189,20 +189,30 @@ def _build(
     name = tables.name or "unnamed car"
     car = Car(name=name, driven_axle=DrivenAxle(driven), **parts)  # type: ignore[arg-type]
     refuse_what_cannot_pull(car, numbers)
-    _refuse_more_heat_than_fuel(car, numbers)
+    refuse_contradictions_within(car, numbers)
     return car
+
+
+def _is_tandem(tables: CarDocument, numbers: Numbers, choices: dict[str, str]) -> bool:
+    stated, bar = tables.brakes.is_tandem_cylinder, tables.brakes.bar_front_share
+    if stated is None:
+        what = (
+            "one tandem master cylinder" if bar is None else "two master cylinders, as a balance bar is given"
+        )
+        choices["brakes.is_tandem_cylinder"] = what
+        return bar is None
+    if stated == (bar is not None):
+        found = "a tandem cylinder with a balance bar" if stated else "two cylinders without the bar's share"
+        expected = (
+            "no such field" if stated else "the share of the pedal's push that goes to the front cylinder"
+        )
+        numbers.problems.append(numbers.document.problem("brakes.bar_front_share", found, expected))
+    return stated
 
 
 def _pressure_hot(numbers: Numbers, axle: str) -> dict[str, float | None]:
     path = f"tyre_{axle}.pressure_hot"
     return {"pressure_hot": numbers.get(path) if numbers.has(path) else None}
-
-
-def _refuse_wets_with_slicks(numbers: Numbers, kinds_: Mapping[str, str]) -> None:
-    if "wet" in kinds_.values() and len(set(kinds_.values())) > 1:
-        found = f"{kinds_['front']} tyres in front and {kinds_['rear']} tyres at the rear"
-        problem = numbers.document.problem("tyres.kind", found, "wet tyres on both axles or on none")
-        numbers.problems.append(problem)
 
 
 def _axle_brake(table: AxleBrakeTable, numbers: Numbers, axle: str, pad_kind: str) -> AxleBrake | None:
@@ -316,16 +326,3 @@ def _lock_from_bias(table: GearboxTable, numbers: Numbers) -> None:
     note = "from the torque bias ratio"
     lock = replace(known, value=share, uncertainty=slope * known.uncertainty, note=note)
     numbers.take("gearbox.differential.lock_share_drive", lock)
-
-
-def _refuse_more_heat_than_fuel(car: Car, numbers: Numbers) -> None:
-    work = 1.0 / (car.engine.specific_consumption * car.fuel.heating_value)
-    total = work + car.cooling.heat_to_coolant_share + car.cooling.heat_to_oil_share
-    if not math.isfinite(total) or total > 0.95:
-        problem = numbers.document.problem(
-            "cooling.heat_to_coolant_share",
-            f"work, coolant and oil taking {100 * total:.0f} % of the fuel's energy",
-            "95 % at most, for the exhaust takes the rest",
-            "Check engine.specific_consumption, fuel.heating_value and the heat shares.",
-        )
-        numbers.problems.append(problem)

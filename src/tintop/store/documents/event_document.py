@@ -2,7 +2,7 @@
 
 from pydantic import Field
 
-from tintop.store.documents.written import Flag, Number, Table, Word, quantity
+from tintop.store.documents.written import Flag, Number, Table, Word, name_of, quantity
 
 
 class WeatherTable(Table):
@@ -45,7 +45,7 @@ class RaceTable(Table):
 class EventDocument(Table):
     """event.toml."""
 
-    name: Word = Field(default=None, description="what the meeting is called")
+    name: Word = name_of("what the meeting is called")
     date: Word = Field(default=None, description="day of the race, YYYY-MM-DD")
     weather: WeatherTable = WeatherTable()
     race: RaceTable = RaceTable()

@@ -12,6 +12,7 @@ from tintop.errors import BadInput, refuse
 from tintop.known import Origin
 from tintop.units import parse_quantity
 
+LONGEST_NAME = 120
 _KEYS = ("value", "origin", "uncertainty", "note", "source")
 
 
@@ -113,6 +114,11 @@ def _refused(error: BadInput) -> PydanticCustomError:
     )
 
 
+def name_of(meaning: str) -> Any:
+    """Declare a field that holds a short name."""
+    return Field(default=None, description=meaning, json_schema_extra={"name": True, "required": False})
+
+
 def quantity(kind: str, meaning: str, *, required: bool = False) -> Any:
     """Declare a field that holds one value of a kind of `units.UNITS`."""
     return Field(default=None, description=meaning, json_schema_extra={"kind": kind, "required": required})
@@ -150,6 +156,8 @@ class Table(BaseModel):
                 return read_written(raw, str(extra["kind"]))
             if "kinds" in extra:
                 return _read_list(raw, str(extra["kinds"]))
+            if "name" in extra:
+                return _read_name(raw)
             if "choices" in extra:
                 return _read_choice(raw, extra["choices"])
         except BadInput as error:
@@ -177,6 +185,14 @@ def _read_choice(raw: object, names: Any) -> str:
     if not isinstance(raw, str) or raw not in names:
         raise refuse("", shown(raw), "one of " + ", ".join(names), did_you_mean(raw, names))
     return raw
+
+
+def _read_name(raw: object) -> str:
+    if not isinstance(raw, str):
+        raise refuse("", shown(raw), "text in quotes")
+    if not raw.strip() or len(raw) > LONGEST_NAME or not raw.isprintable():
+        raise refuse("", shown(raw), f"a name of one line, 1 to {LONGEST_NAME} characters")
+    return raw.strip()
 
 
 Flag = Annotated[bool | None, "yes or no"]
