@@ -19,7 +19,9 @@ LENGTH_KEPT = 0.0008  # relative change of length allowed
 CURVATURE_NOISE = 0.001  # [1/m] left by scattered points
 BOWED_SHARES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2, 0.1, 0.0)
 BOW_OF_STRAIGHT = 0.5  # [m] a chord much longer than its neighbours may be bowed out
-SMOOTHING_LENGTHS = (15.0, 12.0, 10.0, 8.5, 7.0, 6.0, 5.0, 4.0, 3.2, 2.5, 2.0, 1.5, 1.0, 0.7, 0.5, 0.3)
+LONGEST = 15.0  # smoothing length [m]
+RUNG = 1.2  # between one smoothing length tried and the next
+ABRUPT = 0.006  # [1/m²] change of curvature along a road: to a radius of 15 m in 11 m; common practice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,6 +38,12 @@ class SmoothLine:
     moved: FloatArray  # [m] of each point read
     smoothing_length: float
     scatter: float  # [m] of the points about a smooth line
+
+    @property
+    def most_abrupt(self) -> float:
+        """Change of curvature along the line [1/m²] exceeded on a thousandth of it only."""
+        change = np.abs(np.roll(self.curvature, -1) - self.curvature) / (self.length / self.x.size)
+        return float(np.quantile(change, 0.999))
 
 
 def low_pass(values: FloatArray, spacing: float, smoothing_length: float) -> FloatArray:
@@ -133,29 +141,41 @@ def smooth_closed(x: FloatArray, y: FloatArray, is_log: bool = False) -> SmoothL
     """Smooth a closed line (n,) [m] whose last point is not the first repeated.
 
     The smoothing length begins at 0.65 of the spacing of the points in the corners, or at what brings the
-    scatter of a recorded drive (`is_log`) down to CURVATURE_NOISE, and is lowered until the length is kept
+    scatter of a recorded drive (`is_log`) down to CURVATURE_NOISE. It is lowered until the length is kept
     within LENGTH_KEPT and no point moves further than a quarter of that spacing (at least 1 m) or four times
-    the scatter. The zigzag of scattered points, s²/chord for every chord, is no length of the road and is
-    first taken off.
+    the scatter; it is raised within the same bounds while the curvature changes more abruptly than a car can
+    be steered. The zigzag of scattered points, s²/chord for every chord, is no length of the road.
     """
     detail, scatter = spacing_in_corners(x, y), scatter_of(x, y) if is_log else 0.0
     chord = chords_of(x, y)
-    length_read = float(np.sum(chord))
-    length_of_road = length_read - min(
-        0.02 * length_read, float(np.sum(scatter**2 / np.maximum(chord, 1e-3)))
-    )
+    length = float(np.sum(chord))
+    zigzag = min(0.02 * length, float(np.sum(scatter**2 / np.maximum(chord, 1e-3))))
+    bounds = ((length - zigzag) * (1.0 - LENGTH_KEPT), length * (1.0 + LENGTH_KEPT))
     moved_most = max(1.0, 0.25 * detail, 4.0 * scatter)
-    for_scatter = (0.29 * scatter * np.sqrt(np.median(chord)) / CURVATURE_NOISE) ** 0.4
-    wanted = float(min(SMOOTHING_LENGTHS[0], max(3.0, 0.65 * detail, for_scatter)))
-    for smoothing_length in (wanted, *(one for one in SMOOTHING_LENGTHS if one < wanted)):
+
+    def kept(smoothing_length: float) -> SmoothLine | None:
         for share in BOWED_SHARES:
             line = _smoothed(x, y, share, smoothing_length, scatter)
-            is_short = line.length < length_of_road * (1.0 - LENGTH_KEPT)
-            is_long = line.length > length_read * (1.0 + LENGTH_KEPT)
-            if not is_short and not is_long and np.max(line.moved) <= moved_most:
+            if line.length < bounds[0]:
+                return None
+            if line.length <= bounds[1] and np.max(line.moved) <= moved_most:
                 return line
-            if is_short:
-                break
+        return None
+
+    for_scatter = (0.29 * scatter * np.sqrt(np.median(chord)) / CURVATURE_NOISE) ** 0.4
+    wanted = float(min(LONGEST, max(3.0, 0.65 * detail, for_scatter)))
+    line = kept(wanted)
+    while line is None and wanted > 0.3:
+        wanted /= RUNG
+        line = kept(wanted)
+    if line is None:
+        return _smoothed(x, y, 0.0, wanted, scatter)
+    while line.most_abrupt > ABRUPT and wanted * RUNG <= LONGEST:
+        wanted *= RUNG
+        smoother = kept(wanted)
+        if smoother is None:
+            break
+        line = smoother
     return line
 
 
