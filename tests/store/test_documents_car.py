@@ -223,6 +223,11 @@ def test_lock_numbers_tell_of_a_limited_slip_unit(tmp_path: Path) -> None:
     assert "gearbox.differential.kind" in described.assumed_choices
 
 
+def test_a_wheel_dyno_through_a_dead_gearbox_is_refused(tmp_path: Path) -> None:
+    text = demo_path("car.toml").read_text("utf-8").replace('value = "0.92"', 'value = "0"')
+    assert "gearbox.efficiency: found 0; expected 0.5 to 1" in refusal_of(tmp_path, text)
+
+
 def test_a_limiter_far_beyond_the_dyno_sheet_is_refused(tmp_path: Path) -> None:
     text = demo_path("car.toml").read_text("utf-8").replace('value = "7000 rpm"', 'value = "8200 rpm"')
     assert "engine.limiter_speed: found 8200 rpm; expected at most 10 % above" in refusal_of(tmp_path, text)
@@ -401,6 +406,7 @@ def test_contradictions_are_refused(tmp_path: Path, case: str) -> None:
         ("gearbox.ratios = [2, 3]\ngearbox.final_drive = 4", "fall from first gear"),
         ("gearbox.ratios = []\ngearbox.final_drive = 4", "no gears"),
         ('gearbox.top_speed_per_gear = ["0 km/h"]', "above zero"),
+        ('gearbox.top_speed_per_gear = ["60 km/h"]\ngearbox.final_drive = 0', "gearbox.final_drive"),
         ('gearbox.top_speed_per_gear = ["60 km/h", "50 km/h"]', "fall from first gear"),
     ],
 )

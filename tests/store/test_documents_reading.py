@@ -207,6 +207,9 @@ LEAST_LINES = (
 def test_the_least_car_with_any_numbers_is_read_or_refused(tmp_path: Path, data: st.DataObject) -> None:
     number = st.one_of(st.floats(0.1, 10.0), st.floats(10.0, 10_000.0), st.floats(-1.0, 0.0))
     lines = [line.format(data.draw(number)) if "{}" in line else line for line in LEAST_LINES]
+    if data.draw(st.booleans()):
+        speed = data.draw(number)
+        lines[6] = f'gearbox.top_speed_per_gear = ["{speed} km/h", "{1.5 * speed} km/h"]'
     path = tmp_path / "car.toml"
     path.write_text("\n".join(lines[: data.draw(st.integers(8, len(lines)))]), "utf-8")
     read_or_refuse(path, "car.toml")

@@ -267,12 +267,15 @@ def _gearbox(
             "no such field",
         )
         numbers.problems.append(problem)
+    ratios: tuple[float, ...] | None
     if table.top_speed_per_gear:
         ratios = _ratios_from_speeds(table.top_speed_per_gear, numbers, driven, engine)
     else:
         ratios = tuple(written.value for written in table.ratios or ())
         for place, written in enumerate(table.ratios or (), 1):
             numbers.take(f"gearbox.ratios.{place}", as_known(written, "ratio"))
+    if ratios is None:
+        return None
     if not ratios:
         problem = numbers.document.problem("gearbox.ratios", "no gears", "1 to 12 gears")
         numbers.problems.append(problem)
@@ -284,7 +287,7 @@ def _gearbox(
 
 def _ratios_from_speeds(
     speeds: tuple[Written, ...], numbers: Numbers, driven: str, engine: Engine
-) -> tuple[float, ...]:
+) -> tuple[float, ...] | None:
     if "gearbox.final_drive" not in numbers.written:
         note = "only its product with the ratios counts, and they carry the uncertainty"
         numbers.take(
@@ -295,7 +298,11 @@ def _ratios_from_speeds(
             "gearbox.top_speed_per_gear", "a speed of zero or less", "speeds above zero"
         )
         numbers.problems.append(problem)
-        return ()
+        return None
+    if numbers.get("gearbox.final_drive") <= 0.0:
+        found, expected = numbers.written["gearbox.final_drive"][0].text, "0.5 to 12"
+        numbers.problems.append(numbers.document.problem("gearbox.final_drive", found, expected))
+        return None
     radius = "tyre_rear.radius" if driven == "rear" else "tyre_front.radius"
     wheel_speed_per_speed = engine.limiter_speed * numbers.get(radius) / numbers.get("gearbox.final_drive")
     ratios = []

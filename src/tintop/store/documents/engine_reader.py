@@ -57,7 +57,11 @@ def _from_dyno(dyno: DynoTable, is_charged: bool, numbers: Numbers) -> Curve | N
     notes = ["dyno sheet"]
     factor = 1.0
     if dyno.at == "wheels":
-        factor /= numbers.get("gearbox.efficiency")
+        efficiency = numbers.get("gearbox.efficiency")
+        if not 0.5 <= efficiency <= 1.0:
+            _problem(numbers, "gearbox.efficiency", f"{efficiency:g}", "0.5 to 1")
+            return None
+        factor /= efficiency
         notes.append("from the wheels, divided by gearbox.efficiency")
     elif dyno.at is None:
         _problem(numbers, f"{where}.at", "nothing", "crank or wheels: where the sheet was taken")
