@@ -1,7 +1,8 @@
 """Heat exchangers by effectiveness and number of transfer units, and lumps that warm and cool.
 
 `transfer_units` is conductance ÷ smaller stream (NTU), `stream_ratio` smaller ÷ larger stream (0 to 1),
-a stream being mass flow × specific heat [W/K].
+a stream being mass flow × specific heat [W/K]. The closed form that the race marches with is
+`heat_march.crossflow_effectiveness`; here stand the forms that check it and serve other coolers.
 """
 
 import math
@@ -26,18 +27,6 @@ def effectiveness_parallel_flow(transfer_units: float, stream_ratio: float) -> f
     Source: Kays and London, Compact Heat Exchangers, ch. 2 (from memory).
     """
     return -math.expm1(-transfer_units * (1.0 + stream_ratio)) / (1.0 + stream_ratio)
-
-
-def effectiveness_crossflow(transfer_units: float, stream_ratio: float) -> float:
-    """Give the share of the possible heat that a core passes with neither stream mixed, as radiators do.
-
-    The usual closed form, within 0.009 of the exact series.
-    Source: F. P. Incropera et al., Fundamentals of Heat and Mass Transfer, ch. 11 (from memory).
-    """
-    if stream_ratio == 0.0:
-        return -math.expm1(-transfer_units)
-    bent = math.expm1(-stream_ratio * transfer_units**0.78)
-    return -math.expm1(transfer_units**0.22 / stream_ratio * bent)
 
 
 def effectiveness_crossflow_exact(transfer_units: float, stream_ratio: float) -> float:
@@ -82,7 +71,7 @@ def transfer_units_crossflow_larger_mixed(effectiveness: float, stream_ratio: fl
     if stream_ratio == 0.0:
         return -math.log1p(-effectiveness)
     if effectiveness >= effectiveness_crossflow_larger_mixed(math.inf, stream_ratio):
-        raise refuse("cooler", f"an effectiveness of {effectiveness:g}", "one that a core of some size reaches")
+        raise refuse("cooler", f"an effectiveness of {effectiveness:g}", "one that some core reaches")
     return -math.log1p(math.log1p(-stream_ratio * effectiveness) / stream_ratio)
 
 

@@ -73,12 +73,12 @@ def best_stops(laps: int, loss_per_lap_of_age: float, stop_time: float) -> int:
     return min(range(laps), key=lambda stops: loss_with_stops(laps, loss_per_lap_of_age, stop_time, stops))
 
 
-def best_stints_continuous(laps: float, loss_per_lap_of_age: float, stop_time: float) -> float:
-    """Give the best number of stints as a real number; see loss_with_stops.
+def best_stops_continuous(laps: float, loss_per_lap_of_age: float, stop_time: float) -> float:
+    """Give the best number of stops as a real number; see loss_with_stops.
 
     Source: derivative set to zero.
     """
-    return math.sqrt(loss_per_lap_of_age * laps**2 / (2.0 * stop_time))
+    return laps * math.sqrt(loss_per_lap_of_age / (2.0 * stop_time)) - 1.0
 
 
 def chance_of_count(rate: float, time: float, count: int) -> float:

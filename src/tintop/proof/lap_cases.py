@@ -1,19 +1,19 @@
-"""Published laps and closed forms driven through the lap's own kernels: a point mass on circles, straights, ovals.
+"""Published laps and closed forms driven through the lap's own kernels.
 
-A point mass is the four-wheel car with its centre of gravity on the road, the same friction at every load, and
-tyres that give their force without slip.
+A point mass is the four-wheel car with its centre of gravity on the road, the same friction at every load,
+and tyres that give their force without slip.
 """
 
 import math
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
 from tintop.physics.fastest_lap import fastest_lap
-from tintop.physics.four_wheels import Axle, Driveline, Road, Vehicle, tyres
+from tintop.physics.four_wheels import POWER, Axle, Driveline, Road, Vehicle, tyres
 from tintop.physics.lap_report import report
+from tintop.proof.figures import Inputs, Results, Run
 
 FloatArray = NDArray[np.float64]
 
@@ -21,7 +21,7 @@ _MESH = 0.1  # [m]
 _STRAIGHT_MESH = 0.02  # where the change from traction to power is read off the mesh [m]
 _SPEED_STEP = 0.1  # of the drive table [m/s]
 _NO_LIMIT = 1e9  # force [N] or friction that never holds the car back
-_FIRST_STEP = 0.005  # from and to rest [m]
+_FIRST_STEP = 0.001  # from and to rest, where the sharp point takes part of the grip [m]
 
 
 def point_mass(
@@ -157,56 +157,56 @@ def _driven(car: tuple[Vehicle, Driveline], road: Road) -> tuple[FloatArray, flo
     return speed, float(np.sum(segment_times(road, speed)))
 
 
-def circle_laps(inputs: Mapping[str, Any]) -> dict[str, list[float]]:
+def _circle_laps(given: Inputs) -> Results:
     """Steady speed and lap on circles (V8-01)."""
     found = [
-        _driven(point_mass(mass=1000.0, friction=friction), circle(radius, inputs["g"]))
-        for friction, radius in inputs["cases_mu_R"]
+        _driven(point_mass(mass=1000.0, friction=friction), circle(radius, given["g"]))
+        for friction, radius in given["cases_mu_R"]
     ]
     return {"v_m_s": [float(speed.min()) for speed, _ in found], "lap_s": [time for _, time in found]}
 
 
-def circle_with_downforce(inputs: Mapping[str, Any]) -> dict[str, float]:
+def _circle_with_downforce(given: Inputs) -> Results:
     """Circle with downforce, without and with drag (V8-02)."""
-    computed = {}
+    computed: dict[str, float] = {}
     for name in ("A", "B"):
-        one = inputs[name]
+        one = given[name]
         car = point_mass(
             mass=one["m"], friction=one["mu"], downforce=one["half_rho_ClA"], drag=one["half_rho_CdA"]
         )
-        speed, time = _driven(car, circle(one["R"], inputs["g"]))
+        speed, time = _driven(car, circle(one["R"], given["g"]))
         computed[f"{name}_v"] = float(speed.min())
         if name == "A":
             computed["A_lap_s"] = time
     return computed
 
 
-def straight_constant(inputs: Mapping[str, Any]) -> dict[str, float]:
+def _straight_constant(given: Inputs) -> Results:
     """Rest to rest at constant acceleration and braking (V8-03)."""
     mass = 1000.0
     car = point_mass(
-        mass=mass, friction=_NO_LIMIT, pull=mass * inputs["a_acc"], brake_force=mass * inputs["a_brk"]
+        mass=mass, friction=_NO_LIMIT, pull=mass * given["a_acc"], brake_force=mass * given["a_brk"]
     )
-    road = straight_from_rest(inputs["L_m"], 9.81)
+    road = straight_from_rest(given["L_m"], 9.81)
     speed, time = _driven(car, road)
     switch = float(np.sum(road.step[: int(np.argmax(speed))]))
     return {"v_peak": float(speed.max()), "t_s": time, "s_switch_m": switch}
 
 
-def straight_power(inputs: Mapping[str, Any]) -> dict[str, float]:
+def _straight_power(given: Inputs) -> Results:
     """Rest to rest: one driven axle's traction, then power, then all the grip in braking (V8-04)."""
     car = point_mass(
-        mass=inputs["m"],
-        friction=inputs["mu"],
-        power=inputs["P_W"],
-        rear_share=inputs["driven_axle_share"],
+        mass=given["m"],
+        friction=given["mu"],
+        power=given["P_W"],
+        rear_share=given["driven_axle_share"],
         rear_drive_share=1.0,
     )
-    road = straight_from_rest(inputs["L_m"], inputs["g"])
+    road = straight_from_rest(given["L_m"], given["g"])
     speed, limit = fastest_lap(*car, road)
     along = np.cumsum(road.step) - road.step
     peak = int(np.argmax(speed))
-    powered = int(np.argmax(limit[:peak] == 2))
+    powered = int(np.argmax(limit[:peak] == POWER))
     spent = segment_times(road, speed)
     return {
         "v1": float(speed[powered]),
@@ -218,11 +218,11 @@ def straight_power(inputs: Mapping[str, Any]) -> dict[str, float]:
     }
 
 
-def _oval_parts(car: tuple[Vehicle, Driveline], inputs: Mapping[str, Any]) -> dict[str, float]:
-    road = oval(inputs["L_straight"], inputs["R"], inputs["g"])
+def _oval_parts(car: tuple[Vehicle, Driveline], given: Inputs) -> Results:
+    road = oval(given["L_straight"], given["R"], given["g"])
     speed, _ = fastest_lap(*car, road)
     spent = segment_times(road, speed)
-    straight = round(inputs["L_straight"] / _MESH)
+    straight = round(given["L_straight"] / _MESH)
     return {
         "length_m": float(np.sum(road.step)),
         "v_corner": float(speed.min()),
@@ -233,40 +233,40 @@ def _oval_parts(car: tuple[Vehicle, Driveline], inputs: Mapping[str, Any]) -> di
     }
 
 
-def oval_constant(inputs: Mapping[str, Any]) -> dict[str, float]:
+def _oval_constant(given: Inputs) -> Results:
     """Oval with constant acceleration and braking (V8-05)."""
     mass = 1100.0
     car = point_mass(
-        mass=mass, friction=inputs["mu"], pull=mass * inputs["a_acc"], brake_force=mass * inputs["a_brk"]
+        mass=mass, friction=given["mu"], pull=mass * given["a_acc"], brake_force=mass * given["a_brk"]
     )
-    return _oval_parts(car, inputs)
+    return _oval_parts(car, given)
 
 
-def oval_power(inputs: Mapping[str, Any]) -> dict[str, float]:
+def _oval_power(given: Inputs) -> Results:
     """Oval with constant power, and drag and rolling resistance where given (V8-06, V8-07)."""
     car = point_mass(
-        mass=inputs["m"],
-        friction=inputs["mu"],
-        power=inputs["P_W"],
-        drag=inputs.get("half_rho_CdA", 0.0),
-        rolling_resistance=inputs.get("Crr", 0.0),
+        mass=given["m"],
+        friction=given["mu"],
+        power=given["P_W"],
+        drag=given.get("half_rho_CdA", 0.0),
+        rolling_resistance=given.get("Crr", 0.0),
     )
-    return _oval_parts(car, inputs)
+    return _oval_parts(car, given)
 
 
-def circles_or_power(inputs: Mapping[str, Any]) -> dict[str, float]:
+def _circles_or_power(given: Inputs) -> Results:
     """Steady circles of a car with downforce, held by grip or by power (V8-09)."""
-    computed = {}
-    for radius in inputs["radii"]:
-        for friction in inputs["mu"]:
+    computed: dict[str, float] = {}
+    for radius in given["radii"]:
+        for friction in given["mu"]:
             car = point_mass(
-                mass=inputs["m"],
+                mass=given["m"],
                 friction=friction,
-                power=inputs["P_W"],
-                drag=inputs["kx_Ns2_m2"],
-                downforce=inputs["kz_Ns2_m2"],
+                power=given["P_W"],
+                drag=given["kx_Ns2_m2"],
+                downforce=given["kz_Ns2_m2"],
             )
-            road = circle(radius, inputs["g"], mesh=1.0)
+            road = circle(radius, given["g"], mesh=1.0)
             speed, limit = fastest_lap(*car, road)
             name = f"R{radius:g}_mu{friction:g}".replace(".", "p")
             computed[name] = float(speed.min())
@@ -276,41 +276,54 @@ def circles_or_power(inputs: Mapping[str, Any]) -> dict[str, float]:
     return computed
 
 
-def wheel_loads(inputs: Mapping[str, Any]) -> dict[str, list[Any]]:
+def _wheel_loads(given: Inputs) -> Results:
     """Wheel loads at states of speed, path and lateral acceleration (V8-10)."""
-    car, _ = point_mass(mass=inputs["m"], friction=10.0)
-    wheelbase = inputs["lf"] + inputs["lr"]
-    pressure_area = 0.5 * inputs["rho"] * inputs["A"]
-    moved = inputs["m"] * inputs["h"] / inputs["mean_track"]
-    roll = inputs["k_roll"]
+    car, _ = point_mass(mass=given["m"], friction=10.0)
+    wheelbase = given["lf"] + given["lr"]
+    pressure_area = 0.5 * given["rho"] * given["A"]
+    moved = given["m"] * given["h"] / given["mean_track"]
+    roll = given["k_roll"]
     front = car.front._replace(
-        track=inputs["mean_track"], lift=-pressure_area * inputs["cLf"], transfer=roll * moved
+        track=given["mean_track"], lift=-pressure_area * given["cLf"], transfer=roll * moved
     )
     rear = car.rear._replace(
-        track=inputs["mean_track"], lift=-pressure_area * inputs["cLr"], transfer=(1.0 - roll) * moved
+        track=given["mean_track"], lift=-pressure_area * given["cLr"], transfer=(1.0 - roll) * moved
     )
     car = car._replace(
         wheelbase=wheelbase,
-        rear_load_share=inputs["lf"] / wheelbase,
-        height_share=inputs["h"] / wheelbase,
+        rear_load_share=given["lf"] / wheelbase,
+        height_share=given["h"] / wheelbase,
         front=front,
         rear=rear,
     )
     loads = []
-    for speed, along, lateral in inputs["states_v_ax_ay"]:
-        pair = tyres(car, float(speed), inputs["m"] * along, float(lateral), inputs["g"])
+    for speed, along, lateral in given["states_v_ax_ay"]:
+        pair = tyres(car, float(speed), given["m"] * along, float(lateral), given["g"])
         loads.append([load for axle in pair for load in (axle.load_left, axle.load_right)])
     return {"Fz_fl_fr_rl_rr": loads, "sums": [sum(four) for four in loads]}
 
 
-def clothoid_time(inputs: Mapping[str, Any]) -> dict[str, float]:
+def _clothoid_time(given: Inputs) -> Results:
     """Time at the lateral limit through a curvature that grows with distance (V8-08 B)."""
-    n = round(inputs["L"] / _MESH)
+    n = round(given["L"] / _MESH)
     middles = (np.arange(n) + 0.5) / n
-    ramp = inputs["kappa0"] + (inputs["kappa1"] - inputs["kappa0"]) * middles
+    ramp = given["kappa0"] + (given["kappa1"] - given["kappa0"]) * middles
     tighter = np.concatenate((ramp, ramp[::-1]))
     # unlimited pull and brakes, so that the corner speed alone holds everywhere
-    car = point_mass(mass=1000.0, friction=_NO_LIMIT, side_friction=inputs["mu"])
-    road = road_with(np.full(2 * n, inputs["L"] / n), tighter, inputs["g"])
+    car = point_mass(mass=1000.0, friction=_NO_LIMIT, side_friction=given["mu"])
+    road = road_with(np.full(2 * n, given["L"] / n), tighter, given["g"])
     _, time = _driven(car, road)
     return {"t_B": 0.5 * time}
+
+
+RUNS: dict[str, Run] = {
+    "driven_circle": _circle_laps,
+    "driven_circle_with_downforce": _circle_with_downforce,
+    "driven_straight_constant_limits": _straight_constant,
+    "driven_straight_constant_power": _straight_power,
+    "driven_oval_constant_limits": _oval_constant,
+    "driven_oval_constant_power": _oval_power,
+    "driven_circles_or_power": _circles_or_power,
+    "driven_clothoid": _clothoid_time,
+    "driven_wheel_loads": _wheel_loads,
+}

@@ -1,0 +1,22 @@
+"""Every computation a published case may name."""
+
+from tintop.proof import (
+    brake_cases,
+    chassis_cases,
+    heat_cases,
+    point_mass_cases,
+    race_cases,
+    road_cases,
+    tyre_cases,
+)
+from tintop.proof.figures import Run
+
+RUNS: dict[str, Run] = {
+    **chassis_cases.RUNS,
+    **tyre_cases.RUNS,
+    **brake_cases.RUNS,
+    **heat_cases.RUNS,
+    **road_cases.RUNS,
+    **point_mass_cases.RUNS,
+    **race_cases.RUNS,
+}
