@@ -16,7 +16,9 @@ def flat_path(name: str, parts: list[tuple[float, float]], step: float = 1.0) ->
     n = round(float(lengths.sum()) / step)
     step = float(lengths.sum()) / n
     distance = np.arange(n) * step
-    curvature = curvatures[np.searchsorted(np.cumsum(lengths), distance + 1e-9, side="right").clip(0, len(parts) - 1)]
+    curvature = curvatures[
+        np.searchsorted(np.cumsum(lengths), distance + 1e-9, side="right").clip(0, len(parts) - 1)
+    ]
     heading = np.cumsum(curvature) * step
     zero = np.zeros(n)
     return Path(
@@ -43,7 +45,16 @@ def oval(straight: float, radius: float, step: float = 1.0) -> Path:
 
 def club_circuit(step: float = 1.0) -> Path:
     """A clockwise club circuit of about 3.3 km with eight corners."""
-    corners = [(90.0, -100.0), (35.0, -70.0), (60.0, 60.0), (25.0, -110.0), (120.0, -45.0), (40.0, 80.0), (30.0, -125.0), (70.0, -50.0)]
+    corners = [
+        (90.0, -100.0),
+        (35.0, -70.0),
+        (60.0, 60.0),
+        (25.0, -110.0),
+        (120.0, -45.0),
+        (40.0, 80.0),
+        (30.0, -125.0),
+        (70.0, -50.0),
+    ]
     straights = [620.0, 180.0, 260.0, 240.0, 420.0, 190.0, 330.0, 360.0]
     parts: list[tuple[float, float]] = []
     for (radius, turn), straight in zip(corners, straights, strict=True):

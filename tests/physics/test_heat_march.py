@@ -3,10 +3,10 @@ import math
 
 import numpy as np
 import pytest
-from cars import front_driven_hatchback
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from cars import front_driven_hatchback
 from tintop.event import Weather
 from tintop.physics import heat_march as lump
 from tintop.race.heat import Lumps, fresh_state, lumps_of, march_lap, steady_drive, surroundings
@@ -62,7 +62,9 @@ def test_repeated_stops_follow_the_closed_form_of_v4_06():
 def test_a_single_stop_heats_the_disc_by_its_share_of_kinetic_energy_v4_07():
     energy = 0.35 * 0.5 * 1200.0 * (160.0 / 3.6) ** 2
     lumps = quiet_lumps(disc_capacity=7.0 * 500.0, disc_to_air=0.0)
-    heat = march_lap(lumps, surroundings(CAR, DAY), stop_then_cruise(energy, 4.5, 1.0, 0.01, 20.0), fresh_state(CAR, DAY))
+    heat = march_lap(
+        lumps, surroundings(CAR, DAY), stop_then_cruise(energy, 4.5, 1.0, 0.01, 20.0), fresh_state(CAR, DAY)
+    )
     assert heat.wheels[lump.DISC_PEAK, 0] - DAY.air_temp == pytest.approx(118.52, rel=1e-4)
 
 
@@ -154,7 +156,9 @@ def test_halving_the_step_hardly_moves_the_answer():
     coarse = march_lap(lumps, air, drive, state)
     fine = march_lap(dataclasses.replace(lumps, longest_step=lumps.longest_step / 2.0), air, drive, state)
     finest = march_lap(dataclasses.replace(lumps, longest_step=lumps.longest_step / 4.0), air, drive, state)
-    temps = list(range(lump.SURFACE)) + list(range(lump.CALIPER, lump.PAD_THICKNESS)) + [lump.COOLANT, lump.OIL]
+    temps = (
+        list(range(lump.SURFACE)) + list(range(lump.CALIPER, lump.PAD_THICKNESS)) + [lump.COOLANT, lump.OIL]
+    )
     first, second = np.abs(coarse.state - fine.state)[temps], np.abs(fine.state - finest.state)[temps]
     assert np.max(first) < 0.5
     assert np.max(second) < 0.6 * np.max(first) + 1e-9
@@ -165,7 +169,16 @@ def test_compiled_and_plain_agree():
     if plain is None:
         pytest.skip("kernels run plain: NUMBA_DISABLE_JIT is set")
     lumps, state, drive = lumps_of(CAR, DAY), fresh_state(CAR, DAY), working_lap(24)
-    arguments = (lumps.brakes, lumps.tyres, lumps.engine, surroundings(CAR, DAY), drive, state, 0.2, np.empty((0, 34)))
+    arguments = (
+        lumps.brakes,
+        lumps.tyres,
+        lumps.engine,
+        surroundings(CAR, DAY),
+        drive,
+        state,
+        0.2,
+        np.empty((0, 34)),
+    )
     for ours, theirs in zip(lump.march_heat(*arguments), plain(*arguments), strict=True):
         np.testing.assert_allclose(ours, theirs, rtol=1e-10, atol=1e-12)
 
@@ -173,7 +186,10 @@ def test_compiled_and_plain_agree():
 @given(warmer=st.floats(0.0, 25.0), seed=st.integers(0, 100))
 @settings(max_examples=20, deadline=None)
 def test_a_warmer_day_never_cools_anything(warmer, seed):
-    cool, warm = Weather(air_temp=15.0, road_temp=25.0), Weather(air_temp=15.0 + warmer, road_temp=25.0 + warmer)
+    cool, warm = (
+        Weather(air_temp=15.0, road_temp=25.0),
+        Weather(air_temp=15.0 + warmer, road_temp=25.0 + warmer),
+    )
     state, drive = fresh_state(CAR, cool), working_lap(seed=seed)
     before = march_lap(lumps_of(CAR, cool), surroundings(CAR, cool), drive, state)
     after = march_lap(lumps_of(CAR, warm), surroundings(CAR, warm), drive, state)

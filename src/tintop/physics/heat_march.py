@@ -5,7 +5,7 @@ explicit steps no longer than a share of the quickest lump's time constant. Heat
 speed^0.8 and never falls below a share left at standstill. Wheels in the order FL FR RL RR; °C, SI.
 
 Sources: lumped brake disc, R. Limpert, Brake Design and Safety, ch. 3; effectiveness by number of transfer
-units, W. M. Kays and A. L. London, Compact Heat Exchangers; cross-flow with both streams unmixed as printed in
+units, W. M. Kays and A. L. London, Compact Heat Exchangers; cross-flow with both streams unmixed as in
 F. P. Incropera et al., Fundamentals of Heat and Mass Transfer, ch. 11 (all from memory).
 """
 
@@ -60,7 +60,7 @@ WHEEL_ROWS = 15
 ENGINE_ROWS = 9
 
 _KELVIN = 273.15
-_THERMOSTAT_RAMP = 10.0  # from first opening to fully open [K], common practice, no source
+THERMOSTAT_RAMP = 10.0  # from first opening to fully open [K], common practice, no source
 _COOLING_SPEED = 30.0  # the speed at which air cooling is stated [m/s]
 _STANDSTILL_SHARE = 0.08  # of the cooling at that speed, by natural convection; an estimate
 _MOST_DOUBLINGS = 8.0
@@ -186,7 +186,7 @@ def core_conductance(
 @kernel
 def air_cooling(speed: float) -> float:
     """Share of the cooling stated at 30 m/s that is left at this speed of the air."""
-    return max((speed / _COOLING_SPEED) ** 0.8, _STANDSTILL_SHARE)
+    return max(math.pow(speed / _COOLING_SPEED, 0.8), _STANDSTILL_SHARE)
 
 
 @kernel
@@ -215,7 +215,7 @@ def radiator_conductance(
     engine: EngineLumps, air: Surroundings, speed: float, engine_speed: float, coolant: float
 ) -> float:
     """Heat the radiator gives off per kelvin between coolant and air [W/K], thermostat and fan included."""
-    opening = min(max((coolant - engine.thermostat_temp) / _THERMOSTAT_RAMP, 0.0), 1.0)
+    opening = min(max((coolant - engine.thermostat_temp) / THERMOSTAT_RAMP, 0.0), 1.0)
     if opening == 0.0:
         return 0.0
     air_speed = max(engine.air_speed_share * speed * air.air_share, engine.fan_speed)
@@ -264,7 +264,7 @@ def march_heat(
     heat_in = 0.0
     heat_out = 0.0
     for at in range(n):
-        parts = max(int(math.ceil(drive.time_step[at] / longest_step)), 1)
+        parts = max(math.ceil(drive.time_step[at] / longest_step), 1)
         spent = drive.time_step[at] / parts
         speed = drive.speed[at]
         cooling = air_cooling(speed * air.air_share)

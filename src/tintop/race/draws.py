@@ -15,7 +15,7 @@ from tintop.known import Known
 from tintop.lap.conditions import Conditions
 from tintop.lap.flying_lap import lap_of
 from tintop.lap.vehicle import Numbers, numbers_for
-from tintop.physics import many_races as kernel
+from tintop.physics import race_numbers as layout
 from tintop.race.heat import lumps_of
 from tintop.race.lap_model import outputs_of, race_numbers
 
@@ -40,8 +40,14 @@ _ADDED = {
     "traffic_phase",
     "fuel_unusable",
 }
-_SHARES = {"heat_to_disc_share", "slip_heat_share", "traffic_air_share", "heat_to_coolant_share", "heat_to_oil_share"}
-_NAMES = (*kernel.AXLE_NUMBERS, *kernel.AXLE_NUMBERS, *kernel.OTHER_NUMBERS)
+_SHARES = {
+    "heat_to_disc_share",
+    "slip_heat_share",
+    "traffic_air_share",
+    "heat_to_coolant_share",
+    "heat_to_oil_share",
+}
+_NAMES = (*layout.AXLE_NUMBERS, *layout.AXLE_NUMBERS, *layout.OTHER_NUMBERS)
 IS_ADDED = np.array([name in _ADDED for name in _NAMES])
 IS_SHARE = np.array([name in _SHARES for name in _NAMES])
 _LARGEST_RELATIVE_STEP = 3.0
@@ -63,7 +69,7 @@ class Spread:
 def spread_of(car: Car, path: Path, event: Event, known: Mapping[str, Known], racing: Conditions) -> Spread:
     """Move every uncertain number of the car, the weather and the race by its standard uncertainty.
 
-    Lap outputs are compared by real laps at the `racing` conditions, for the numbers that move the lap at all.
+    Lap outputs are compared by real laps at the `racing` conditions, for numbers that move the lap at all.
     """
     base_numbers = race_numbers(car, event.weather, event.race)
     base_lap_numbers = numbers_for(car, event.weather, racing)
@@ -84,7 +90,7 @@ def spread_of(car: Car, path: Path, event: Event, known: Mapping[str, Known], ra
         try:
             lap_numbers = numbers_for(new_car, new_event.weather, conditions)
             if _same(lap_numbers, base_lap_numbers):
-                outputs = np.zeros(kernel.OUTPUTS)
+                outputs = np.zeros(layout.OUTPUTS)
             else:
                 new_lumps = lumps_of(new_car, new_event.weather)
                 outputs = np.log(outputs_of(lap_of(lap_numbers, path), new_lumps) / base_outputs)
@@ -98,20 +104,26 @@ def spread_of(car: Car, path: Path, event: Event, known: Mapping[str, Known], ra
     count = len(paths)
     return Spread(
         paths=tuple(paths),
-        number_steps=np.array(number_steps).reshape(count, kernel.NUMBERS),
-        output_steps=np.array(output_steps).reshape(count, kernel.OUTPUTS),
+        number_steps=np.array(number_steps).reshape(count, layout.NUMBERS),
+        output_steps=np.array(output_steps).reshape(count, layout.OUTPUTS),
         left_out=tuple(left_out),
     )
 
 
 def drawn_numbers(base: FloatArray, spread: Spread, normals: FloatArray) -> FloatArray:
-    """Numbers (races, 94) of races drawn with standard normals (races, k): the middle race is the stated one."""
+    """Numbers (races, 94) of races drawn with standard normals (races, k); zeros give the stated race."""
     steps = normals @ spread.number_steps
     multiplied = base * np.exp(np.where(IS_ADDED, 0.0, steps))
     numbers = np.where(IS_ADDED, base + steps, multiplied)
     numbers = np.where(IS_SHARE, np.minimum(numbers, 1.0), numbers)
-    places = {name: len(kernel.AXLE_NUMBERS) * 2 + kernel.OTHER_NUMBERS.index(name) for name in kernel.OTHER_NUMBERS}
-    for name, low, high in (("traffic_share", 0.0, 1.0), ("traffic_air_warmer", 0.0, 40.0), ("fuel_unusable", 0.0, 1e3)):
+    places = {
+        name: len(layout.AXLE_NUMBERS) * 2 + layout.OTHER_NUMBERS.index(name) for name in layout.OTHER_NUMBERS
+    }
+    for name, low, high in (
+        ("traffic_share", 0.0, 1.0),
+        ("traffic_air_warmer", 0.0, 40.0),
+        ("fuel_unusable", 0.0, 1e3),
+    ):
         numbers[:, places[name]] = np.clip(numbers[:, places[name]], low, high)
     numbers[:, places["fuel_start"]] = np.minimum(
         numbers[:, places["fuel_start"]], numbers[:, places["fuel_tank"]]

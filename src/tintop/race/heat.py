@@ -42,9 +42,7 @@ class Lumps:
 def lumps_of(car: Car, weather: Weather) -> Lumps:
     """Give the lumps of a car; a wet road cools the treads more."""
     brakes, tyres, engine = _brakes(car), _tyres(car, weather), _engine(car)
-    return Lumps(
-        brakes=brakes, tyres=tyres, engine=engine, longest_step=_longest_step(brakes, tyres, engine)
-    )
+    return Lumps(brakes=brakes, tyres=tyres, engine=engine, longest_step=_longest_step(brakes, tyres, engine))
 
 
 def surroundings(car: Car, weather: Weather, traffic: float = 0.0) -> lump.Surroundings:
@@ -58,7 +56,7 @@ def surroundings(car: Car, weather: Weather, traffic: float = 0.0) -> lump.Surro
 
 
 def fresh_state(car: Car, weather: Weather) -> FloatArray:
-    """State (34,) of a car that stood long enough to have the air's temperature, engine warmed up to working."""
+    """State (34,) of a car at the air's temperature with its engine warmed up."""
     state = np.full(lump.STATE_SIZE, weather.air_temp)
     for wheel in range(4):
         axle, tyre = axle_brake(car, wheel), car.tyre_front if wheel < 2 else car.tyre_rear
@@ -218,7 +216,8 @@ def _longest_step(brakes: lump.BrakeLumps, tyres: lump.TyreLumps, engine: lump.E
         np.max((brakes.disc_to_air * cooling + radiation + thin_pad) / brakes.disc_capacity),
         np.max((brakes.caliper_to_air * cooling + thin_pad) / brakes.caliper_capacity),
         np.max(
-            (tyres.tread_to_road + tyres.tread_to_air * cooling + tyres.tread_to_carcass) / tyres.tread_capacity
+            (tyres.tread_to_road + tyres.tread_to_air * cooling + tyres.tread_to_carcass)
+            / tyres.tread_capacity
         ),
         np.max((tyres.carcass_to_air * cooling + tyres.tread_to_carcass) / tyres.carcass_capacity),
         (engine.coolant_stream + engine.oil_to_coolant) / engine.coolant_capacity,

@@ -2,16 +2,24 @@
 
 from dataclasses import dataclass
 
-from tintop.physics import many_races as kernel
+from tintop.physics import race_numbers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Item:
-    """One thing that has to last: its name, the SI unit of its margin, and when that margin is called close."""
+    """One thing that has to last: its name, the SI unit of its margin, and when that margin is called close.
+
+    A consumable (fuel, pads, discs, tread) is used up; anything else is a temperature [°C] against a limit.
+    """
 
     name: str
     unit: str
     close: float
+
+    @property
+    def is_consumable(self) -> bool:
+        """Whether it is used up, rather than too hot or not."""
+        return self.unit != "K"
 
 
 ITEMS: tuple[Item, ...] = (
@@ -30,7 +38,7 @@ ITEMS: tuple[Item, ...] = (
     Item(name="coolant", unit="K", close=5.0),
     Item(name="oil", unit="K", close=5.0),
 )
-assert len(ITEMS) == kernel.ITEMS
+assert len(ITEMS) == race_numbers.ITEMS
 NAMES = tuple(item.name for item in ITEMS)
 
 

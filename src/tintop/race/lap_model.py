@@ -1,4 +1,4 @@
-"""A lap model for thousands of races: a surface fitted to real laps, and what the lap-long means leave out."""
+"""A lap model for thousands of races: a surface fitted to real laps, and what lap-long means leave out."""
 
 import math
 from collections.abc import Mapping
@@ -15,7 +15,7 @@ from tintop.lap.flying_lap import flying_lap
 from tintop.lap.trace import LapTrace
 from tintop.lap.vehicle import fuel_line
 from tintop.physics import heat_march as lump
-from tintop.physics import many_races as kernel
+from tintop.physics import race_numbers as layout
 from tintop.race.heat import (
     Lumps,
     drive_of,
@@ -44,10 +44,10 @@ _LEAST_WORK = 1.0  # below this [J, kg, s] an output has no logarithm worth fitt
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LapModel:
-    """Surface and shape for the kernel; `fit_error` is the relative error on held-out laps, root mean square."""
+    """Surface and shape for the kernel; `fit_error` is the relative rms error on laps held out."""
 
-    surface: kernel.LapSurface
-    shape: kernel.LapShape
+    surface: layout.LapSurface
+    shape: layout.LapShape
     start_state: FloatArray
     racing: Conditions  # the settled racing lap about which the model was built
     fit_error: Mapping[str, float]
@@ -55,7 +55,7 @@ class LapModel:
 
 
 def fit_lap_model(car: Car, path: Path, event: Event) -> LapModel:
-    """Fit the lap model of a car on a path: about 120 real laps over fuel, grip front and rear, pad friction."""
+    """Fit the lap model of a car on a path: about 120 real laps over fuel, grip by axle, pad friction."""
     race, weather = event.race, event.weather
     lumps = lumps_of(car, weather)
     racing, lap, heat, start = _settled_lap(car, path, event, lumps)
@@ -75,7 +75,7 @@ def fit_lap_model(car: Car, path: Path, event: Event) -> LapModel:
     held = slice(_FITTED_LAPS, None)
     misses = np.exp(terms[held] @ coefficients - logs[held]) - 1.0
     errors = np.sqrt(np.mean(misses**2, axis=0))
-    surface = kernel.LapSurface(
+    surface = layout.LapSurface(
         centre=centre,
         scale=scale,
         coefficients=np.ascontiguousarray(coefficients),
@@ -118,7 +118,11 @@ def race_numbers(car: Car, weather: Weather, race: Race) -> FloatArray:
         axle, tyre = (car.brakes.front, car.tyre_front) if wheel == 0 else (car.brakes.rear, car.tyre_rear)
         brakes, tyres = lumps.brakes, lumps.tyres
         own = {
-            **{name: float(values_of[wheel]) for name, values_of in brakes._asdict().items() if np.ndim(values_of) == 1},
+            **{
+                name: float(values_of[wheel])
+                for name, values_of in brakes._asdict().items()
+                if np.ndim(values_of) == 1
+            },
             "friction": math.fsum(axle.pad.frictions) / len(axle.pad.frictions),
             "pad_minimum": axle.pad.thickness_minimum,
             "disc_thickness": axle.disc_thickness,
@@ -130,7 +134,7 @@ def race_numbers(car: Car, weather: Weather, race: Race) -> FloatArray:
             "tread_depth": tyre.tread_depth,
             "tread_minimum": tyre.tread_depth_minimum,
         }
-        values += [own[name] for name in kernel.AXLE_NUMBERS]
+        values += [own[name] for name in layout.AXLE_NUMBERS]
     density = car.fuel.density
     whole = {
         **lumps.engine._asdict(),
@@ -149,14 +153,14 @@ def race_numbers(car: Car, weather: Weather, race: Race) -> FloatArray:
         "traffic_share": race.traffic_share,
         "traffic_phase": 0.0,
     }
-    return np.array(values + [float(whole[name]) for name in kernel.OTHER_NUMBERS])
+    return np.array(values + [float(whole[name]) for name in layout.OTHER_NUMBERS])
 
 
-def stops_of(car: Car, race: Race) -> kernel.Stops:
+def stops_of(car: Car, race: Race) -> layout.Stops:
     """Give the kernel's planned stops."""
     fuel_per_work, friction_work = fuel_line(car.engine)
     ordered = sorted(race.stops, key=lambda stop: stop.at)
-    return kernel.Stops(
+    return layout.Stops(
         at=np.array([stop.at for stop in ordered], dtype=float),
         standing=np.array([stop.standing for stop in ordered], dtype=float),
         fuel_volume=np.array([stop.fuel_volume for stop in ordered], dtype=float),
@@ -169,10 +173,10 @@ def stops_of(car: Car, race: Race) -> kernel.Stops:
     )
 
 
-def plan_of(event: Event) -> kernel.Plan:
+def plan_of(event: Event) -> layout.Plan:
     """Give the kernel's plan of the race."""
     lost = GRIP_LOST_WORN_DRY + event.weather.wetness * (GRIP_LOST_WORN_WET - GRIP_LOST_WORN_DRY)
-    return kernel.Plan(
+    return layout.Plan(
         duration=event.race.duration, formation_laps=float(event.race.formation_laps), worn_grip_loss=lost
     )
 
@@ -204,7 +208,7 @@ def _settled_lap(
 
 
 def _at(racing: Conditions, point: FloatArray) -> Conditions:
-    """Conditions of a design lap: the settled lap's, with left and right of an axle in the same proportion."""
+    """Conditions of a design lap: the settled lap's, left and right of an axle in proportion."""
     fuel, front, rear, friction = (float(value) for value in point)
     fl, fr, rl, rr = racing.grip
     mean_front, mean_rear = 0.5 * (fl + fr), 0.5 * (rl + rr)
@@ -219,7 +223,7 @@ def _at(racing: Conditions, point: FloatArray) -> Conditions:
 
 
 def _box(car: Car, event: Event) -> tuple[FloatArray, FloatArray]:
-    """Where the laps of the race can lie: from an empty tank, cold tyres and faded pads to the best of each."""
+    """Where the laps of the race can lie: empty tank, cold tyres and faded pads to the best of each."""
     race, frictions = event.race, car.brakes.front.pad.frictions
     most_fuel = max([race.start_fuel_volume, *(stop.fuel_volume for stop in race.stops)])
     cold = [
@@ -227,7 +231,9 @@ def _box(car: Car, event: Event) -> tuple[FloatArray, FloatArray]:
         for tyre in (car.tyre_front, car.tyre_rear)
     ]
     lowest = np.array([0.0, *cold, max(0.75 * min(frictions), 0.55 * max(frictions))])
-    highest = np.array([min(1.1 * most_fuel, car.tank.volume) * car.fuel.density, 1.01, 1.01, 1.2 * max(frictions)])
+    highest = np.array(
+        [min(1.1 * most_fuel, car.tank.volume) * car.fuel.density, 1.01, 1.01, 1.2 * max(frictions)]
+    )
     return lowest, highest
 
 
@@ -261,23 +267,30 @@ def _shape(
     slow: LapTrace,
     start: FloatArray,
     heat: lump.LapHeat,
-) -> kernel.LapShape:
+) -> layout.LapShape:
     air = surroundings(car, weather)
     wheels = heat.wheels
-    brake, slip = np.maximum(wheels[lump.BRAKE_WORK], _LEAST_WORK), np.maximum(wheels[lump.SLIP_WORK], _LEAST_WORK)
+    brake, slip = (
+        np.maximum(wheels[lump.BRAKE_WORK], _LEAST_WORK),
+        np.maximum(wheels[lump.SLIP_WORK], _LEAST_WORK),
+    )
     brakes, tyres = lumps.brakes, lumps.tyres
     pad_worn = (start - heat.state)[lump.PAD_THICKNESS : lump.PAD_THICKNESS + 4]
     tread_worn = (start - heat.state)[lump.TREAD_DEPTH : lump.TREAD_DEPTH + 4]
-    pad_formula = brakes.pad_wear * wheels[lump.BRAKE_WORK] * _doublings(
-        wheels[lump.SURFACE_WORKING] - brakes.pad_wear_temp, brakes.pad_wear_doubling
+    pad_formula = (
+        brakes.pad_wear
+        * wheels[lump.BRAKE_WORK]
+        * _doublings(wheels[lump.SURFACE_WORKING] - brakes.pad_wear_temp, brakes.pad_wear_doubling)
     )
-    tread_formula = tyres.wear * wheels[lump.SLIP_WORK] * _doublings(
-        wheels[lump.TREAD_WORKING] - tyres.temp_best, tyres.wear_doubling
+    tread_formula = (
+        tyres.wear
+        * wheels[lump.SLIP_WORK]
+        * _doublings(wheels[lump.TREAD_WORKING] - tyres.temp_best, tyres.wear_doubling)
     )
     cooling, speed, engine_speed, radiator, oil_core = (
         np.array(pair) for pair in zip(*(_flow(lumps, air, each) for each in (lap, slow)), strict=True)
     )
-    return kernel.LapShape(
+    return layout.LapShape(
         cooling=cooling,
         speed=speed,
         engine_speed=engine_speed,
@@ -298,7 +311,8 @@ def _shape(
 
 def _normal_friction(car: Car, brakes: lump.BrakeLumps, wheel: int) -> FloatArray:
     frictions = (car.brakes.front if wheel == 0 else car.brakes.rear).pad.frictions
-    return brakes.friction[wheel] / (math.fsum(frictions) / len(frictions))
+    table: FloatArray = brakes.friction[wheel] / (math.fsum(frictions) / len(frictions))
+    return table
 
 
 def _doublings(excess: FloatArray, per: FloatArray) -> FloatArray:
@@ -310,7 +324,7 @@ def _ratio(worn: FloatArray, formula: FloatArray) -> FloatArray:
 
 
 def _flow(lumps: Lumps, air: lump.Surroundings, lap: LapTrace) -> tuple[float, float, float, float, float]:
-    """Air cooling, speed, engine speed (means over time), and radiator and oil core against those at the means."""
+    """Means of air cooling, speed, engine speed; radiator and oil core against those at the means."""
     spent = lap.segment_time / lap.lap_time
     engine = lumps.engine
     open_temp = engine.thermostat_temp + 50.0
@@ -325,7 +339,8 @@ def _flow(lumps: Lumps, air: lump.Surroundings, lap: LapTrace) -> tuple[float, f
         for w, v, n in zip(weights, lap.speed[some], turning[some], strict=True)
     )
     core = sum(
-        float(w) * lump.oil_core_heat(engine, air, float(v)) for w, v in zip(weights, lap.speed[some], strict=True)
+        float(w) * lump.oil_core_heat(engine, air, float(v))
+        for w, v in zip(weights, lap.speed[some], strict=True)
     )
     radiator_mean = lump.radiator_conductance(engine, air, speed, engine_speed, open_temp)
     core_mean = lump.oil_core_heat(engine, air, speed)

@@ -87,7 +87,7 @@ class RaceTrace:
     @property
     def laps(self) -> int:
         """Laps completed."""
-        return self.clock.shape[0]
+        return int(self.clock.shape[0])
 
 
 def check_race(car: Car, event: Event) -> None:
@@ -141,7 +141,7 @@ def march(
 ) -> RaceTrace:
     """March the race lap by lap until the lap in which the clock passes its duration is completed.
 
-    `start_state` (34,) replaces a cold car; `progress` is told the share of the duration done. Raises BadInput
+    `start_state` (34,) replaces a cold car; `progress` is told the share of the duration done. BadInput
     when the fuel does not reach the end and no stop puts any in, or as `check_race` does.
     """
     trace = march_regardless(car, path, event, start_state=start_state, progress=progress)
@@ -152,7 +152,7 @@ def march(
             "race.start_fuel_volume",
             f"{_litres(usable)} usable litres, dry at {_clock(trace.dry_at)}, and no stop for fuel",
             f"about {_litres(needed)} usable litres for the {_clock(event.race.duration)} of the race",
-            f"Plan a stop of at least {_litres(needed - usable)} L before {_clock(trace.dry_at)}, or a fuller tank.",
+            f"Plan a stop for {_litres(needed - usable)} L or more before {_clock(trace.dry_at)}.",
         )
     return trace
 
@@ -190,7 +190,9 @@ def march_regardless(
     while clock < race.duration:
         number = len(rows)
         if number >= _MOST_LAPS:
-            raise refuse("race.duration", f"more than {_MOST_LAPS} laps", "a longer circuit or a shorter race")
+            raise refuse(
+                "race.duration", f"more than {_MOST_LAPS} laps", "a longer circuit or a shorter race"
+            )
         kind = lap_kind(race, slow, clock, number)
         conditions = _conditions(race, fuel, grip, friction, kind)
         air = surroundings(car, weather, 1.0 if kind == LapKind.TRAFFIC else 0.0)
@@ -227,7 +229,7 @@ def march_regardless(
 
 
 def neutralisations(race: Race) -> tuple[tuple[float, float], ...]:
-    """Start and length [s] of the slow periods to expect: their mean number, rounded up, sharing the mean time."""
+    """Start and length [s] of the slow periods to expect: mean number, rounded up, and mean time in all."""
     expected = race.safety_cars_per_hour * race.duration / 3600.0
     number = int(np.ceil(expected - 1e-9))
     if number == 0:
@@ -305,9 +307,11 @@ def _first_grip(lumps: Lumps, state: FloatArray) -> FloatArray:
 def _grip(car: Car, weather: Weather, heat: lump.LapHeat) -> FloatArray:
     tyres = (car.tyre_front, car.tyre_front, car.tyre_rear, car.tyre_rear)
     worn = [
-        worn_grip(tyre, float(heat.state[lump.TREAD_DEPTH + k]), weather.wetness) for k, tyre in enumerate(tyres)
+        worn_grip(tyre, float(heat.state[lump.TREAD_DEPTH + k]), weather.wetness)
+        for k, tyre in enumerate(tyres)
     ]
-    return heat.wheels[lump.GRIP] * np.array(worn)
+    grip: FloatArray = heat.wheels[lump.GRIP] * np.array(worn)
+    return grip
 
 
 def _friction(heat: lump.LapHeat) -> tuple[float, float] | None:
@@ -317,21 +321,23 @@ def _friction(heat: lump.LapHeat) -> tuple[float, float] | None:
     return float(0.5 * (friction[0] + friction[1])), float(0.5 * (friction[2] + friction[3]))
 
 
-def _stand(car: Car, weather: Weather, lumps: Lumps, race: Race, stop: Stop, state: FloatArray) -> lump.LapHeat:
+def _stand(
+    car: Car, weather: Weather, lumps: Lumps, race: Race, stop: Stop, state: FloatArray
+) -> lump.LapHeat:
     fuel_per_work, friction_work = fuel_line(car.engine)
     idle = car.engine.idle_speed
     flow = fuel_per_work * friction_work * idle
     air = surroundings(car, weather)
-    rolling = march_lap(lumps, air, steady_drive(0.5 * race.pit_lane_loss + 1e-6, PIT_LANE_SPEED, flow, idle), state)
+    rolling = march_lap(
+        lumps, air, steady_drive(0.5 * race.pit_lane_loss + 1e-6, PIT_LANE_SPEED, flow, idle), state
+    )
     standing = march_lap(lumps, air, steady_drive(stop.standing + 1e-6, 0.0, flow, idle), rolling.state)
     leaving = march_lap(
         lumps, air, steady_drive(0.5 * race.pit_lane_loss + 1e-6, PIT_LANE_SPEED, flow, idle), standing.state
     )
     wheels = np.maximum(np.maximum(rolling.wheels, standing.wheels), leaving.wheels)
     engine = np.maximum(np.maximum(rolling.engine, standing.engine), leaving.engine)
-    engine[lump.FUEL_BURNED] = sum(
-        part.engine[lump.FUEL_BURNED] for part in (rolling, standing, leaving)
-    )
+    engine[lump.FUEL_BURNED] = sum(part.engine[lump.FUEL_BURNED] for part in (rolling, standing, leaving))
     return lump.LapHeat(leaving.state, wheels, engine)
 
 

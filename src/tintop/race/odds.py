@@ -14,6 +14,7 @@ from tintop.errors import refuse
 from tintop.event import Event
 from tintop.known import Known
 from tintop.physics import many_races as kernel
+from tintop.physics import race_numbers as layout
 from tintop.race.draws import drawn_numbers, spread_of
 from tintop.race.items import ITEMS
 from tintop.race.lap_model import LapModel, fit_lap_model, plan_of, race_numbers, stops_of
@@ -23,13 +24,13 @@ FloatArray = NDArray[np.float64]
 
 RACES = 10_000
 _CHUNK_LAPS = 150_000  # about 0.3 s of work on one core
-_TRAFFIC_PHASE = len(kernel.AXLE_NUMBERS) * 2 + kernel.OTHER_NUMBERS.index("traffic_phase")
+_TRAFFIC_PHASE = len(layout.AXLE_NUMBERS) * 2 + layout.OTHER_NUMBERS.index("traffic_phase")
 _LENGTH_SHAPE = 4  # of the gamma law of a safety car's length: its standard deviation is half its mean
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ItemOdds:
-    """One item over all races: probability that it lasts, with the standard error of the draw, and its margin.
+    """One item over all races: probability that it lasts, its standard error, and the margin.
 
     `margin` is (5 %, 50 %, 95 %) in the item's SI unit; `runs_out_at` (5 %, 50 %, 95 %) of the race clock [s]
     among the races where it does not last, None where it always does.
@@ -99,7 +100,7 @@ def odds(
     return _counted(car, outcome, races, seed, spread.paths, spread.left_out, model)
 
 
-def stated_race(car: Car, event: Event, model: LapModel) -> kernel.Races:
+def stated_race(car: Car, event: Event, model: LapModel) -> layout.Races:
     """Run the one race in which every number is as stated, with the march's own safety cars and traffic."""
     slow = np.array(neutralisations(event.race), dtype=float).reshape(1, -1, 2)
     numbers = race_numbers(car, event.weather, event.race)[None]
@@ -110,7 +111,7 @@ def stated_race(car: Car, event: Event, model: LapModel) -> kernel.Races:
         plan_of(event),
         model.start_state,
         numbers,
-        np.ones((1, kernel.OUTPUTS)),
+        np.ones((1, layout.OUTPUTS)),
         slow,
     )
 
@@ -171,9 +172,9 @@ def _run(
     slow: FloatArray,
     executor: Executor | None,
     progress: Callable[[float], None] | None,
-) -> kernel.Races:
+) -> layout.Races:
     races = numbers.shape[0]
-    lap_time = math.exp(float(model.surface.coefficients[0, kernel.TIME]))
+    lap_time = math.exp(float(model.surface.coefficients[0, layout.TIME]))
     laps = max(event.race.duration / lap_time, 1.0)
     chunk = max(int(_CHUNK_LAPS / laps), 1)
     fixed = (model.surface, model.shape, stops_of(car, event.race), plan_of(event), model.start_state)
@@ -191,12 +192,12 @@ def _run(
         done.append(result)
         if progress is not None:
             progress(len(done) / len(parts))
-    return kernel.Races(*(np.concatenate(columns) for columns in zip(*done, strict=True)))
+    return layout.Races(*(np.concatenate(columns) for columns in zip(*done, strict=True)))
 
 
 def _counted(
     car: Car,
-    outcome: kernel.Races,
+    outcome: layout.Races,
     races: int,
     seed: int,
     paths: tuple[str, ...],
@@ -204,7 +205,7 @@ def _counted(
     model: LapModel,
 ) -> Odds:
     margin = outcome.margin.copy()
-    margin[:, kernel.ITEM_FUEL] /= car.fuel.density
+    margin[:, layout.ITEM_FUEL] /= car.fuel.density
     lasts = margin >= 0.0
     items = []
     for place, item in enumerate(ITEMS):
