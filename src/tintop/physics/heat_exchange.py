@@ -17,8 +17,8 @@ def effectiveness_counterflow(transfer_units: float, stream_ratio: float) -> flo
     """
     if stream_ratio == 1.0:
         return transfer_units / (1.0 + transfer_units)
-    decay = math.exp(-transfer_units * (1.0 - stream_ratio))
-    return (1.0 - decay) / (1.0 - stream_ratio * decay)
+    fall = -math.expm1(-transfer_units * (1.0 - stream_ratio))
+    return fall / (1.0 - stream_ratio + stream_ratio * fall)
 
 
 def effectiveness_parallel_flow(transfer_units: float, stream_ratio: float) -> float:
