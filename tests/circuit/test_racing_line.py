@@ -47,7 +47,7 @@ def test_the_quickest_line_round_a_ring_by_grip_alone_is_the_inner_edge() -> Non
     """Time round a circle at constant lateral acceleration a is 2 pi sqrt(radius / a): least inside."""
     circuit = circuit_of(*circle(100.0), width=12.0)
     room = 6.0 - CAR / 2 - 0.3
-    offset = quickest(circuit, CAR, time_by_grip, budget=400)
+    offset = quickest(circuit, CAR, time_by_grip, budget=60)
     assert time_by_grip(path_along(circuit, offset)) == pytest.approx(
         2 * np.pi * np.sqrt((100.0 - room) / 11.0), rel=2e-3
     )
@@ -63,7 +63,7 @@ def test_on_the_demo_least_curvature_bends_less_and_stays_on_the_road() -> None:
 def test_on_the_demo_the_quickest_line_is_no_slower_than_least_curvature() -> None:
     circuit = demo()
     told: list[float] = []
-    offset = quickest(circuit, CAR, time_by_grip, told.append, budget=900)
+    offset = quickest(circuit, CAR, time_by_grip, told.append, budget=60)
     least = time_by_grip(path_along(circuit, minimum_curvature(circuit, CAR)))
     assert stays_in(circuit, offset)
     assert time_by_grip(path_along(circuit, offset)) <= least - 0.05

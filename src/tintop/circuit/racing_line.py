@@ -2,17 +2,15 @@
 
 Offsets are periodic cubic B-splines, so they are smooth and, their coefficients kept within the road,
 never leave it. Least curvature is a quadratic programme, restated about its own answer a few times. Least
-time works on the answer with a few control points, by the lap time the caller gives for a path.
+time is searched among the lines of least weighted bending, by the lap time the caller gives for a path.
 """
 
-import contextlib
 from collections.abc import Callable
 
 import numpy as np
 from scipy import sparse
 from scipy.interpolate import CubicSpline
-from scipy.ndimage import minimum_filter1d
-from scipy.optimize import minimize
+from scipy.ndimage import gaussian_filter1d, minimum_filter1d
 
 from tintop.circuit.circuit import Circuit, FloatArray, Path
 from tintop.circuit.path import left_normals, path_along
@@ -21,8 +19,11 @@ from tintop.errors import refuse
 
 MESH = 4.0  # [m] between the coefficients of the quadratic programme
 RESTATED = 4
-FIRST_STEP = 0.1  # of half the room, the first change tried
-NEAREST = 0.999  # of the room, where a line that touches the edge starts to be free to leave it
+WIDEST_BEND = 500.0  # [m]: wider bends count alike
+EXPONENTS = (0.5, 1.0, 1.5, 2.0)  # of curvature, in what a place counts
+SHARES_OF_SHORTEST = (0.05, 0.15, 0.4, 1.0)
+CONTROL_SPACING = 80.0  # [m] between the places whose count is changed
+LEAST_GAIN = 1e-4  # [s]
 
 
 def room_beside(circuit: Circuit, car_width: float, margin: float = 0.3) -> tuple[FloatArray, FloatArray]:
@@ -106,13 +107,13 @@ def minimum_curvature(circuit: Circuit, car_width: float, margin: float = 0.3) -
     and Structures 86 (2008) (from memory); solved by a public interior-point method.
     """
     bounds = _coefficient_bounds(circuit, *room_beside(circuit, car_width, margin))
-    return spline_values(_least(circuit, *bounds, length_weight=0.0), circuit.x.size)
+    return spline_values(_Bending(circuit, *bounds).least(), circuit.x.size)
 
 
 def shortest(circuit: Circuit, car_width: float, margin: float = 0.3) -> FloatArray:
     """Give the offset (n,) [m] of nearly the shortest line: length outweighs curvature."""
     bounds = _coefficient_bounds(circuit, *room_beside(circuit, car_width, margin))
-    return spline_values(_least(circuit, *bounds, length_weight=1e-2), circuit.x.size)
+    return spline_values(_Bending(circuit, *bounds).least(length_weight=1e-2), circuit.x.size)
 
 
 def _coefficient_bounds(
@@ -127,48 +128,70 @@ def _coefficient_bounds(
     return np.where(crossed, middle, lowest), np.where(crossed, middle, highest)
 
 
-def _least(circuit: Circuit, lowest: FloatArray, highest: FloatArray, length_weight: float) -> FloatArray:
-    """Give the coefficients of the least integral of curvature² + length_weight · (slope)²."""
-    count = lowest.size
-    spacing = circuit.length / count
-    normal_x, normal_y = (_coarse(circuit, one, count) for one in left_normals(circuit))
-    x, y = _coarse(circuit, circuit.x, count), _coarse(circuit, circuit.y, count)
-    at_nodes = _cyclic(count, (1 / 6, 4 / 6, 1 / 6))
-    slope = _cyclic(count, (-0.5 / spacing, 0.0, 0.5 / spacing))
-    bend = _cyclic(count, (1 / spacing**2, -2 / spacing**2, 1 / spacing**2))
-    to_x, to_y = sparse.diags(normal_x) @ at_nodes, sparse.diags(normal_y) @ at_nodes
-    offset = np.zeros(count)
-    best, best_cost = offset, np.inf
-    for _ in range(RESTATED + 1):
-        line_x, line_y = x + to_x @ offset, y + to_y @ offset
-        dx, dy = slope @ line_x, slope @ line_y
-        ddx, ddy = bend @ line_x, bend @ line_y
-        speed = np.hypot(dx, dy)
-        curvature = (dx * ddy - dy * ddx) / speed**3
-        cost = float(np.sum(curvature**2 * speed) + length_weight * np.sum(speed))
-        if cost < best_cost:
-            best, best_cost = offset, cost
-        # curvature of a line near this one, to first order in the change of its points
-        by_slope_x = ddy / speed**3 - 3.0 * curvature * dx / speed**2
-        by_slope_y = -ddx / speed**3 - 3.0 * curvature * dy / speed**2
-        change = (sparse.diags(by_slope_x) @ slope + sparse.diags(-dy / speed**3) @ bend) @ to_x + (
-            sparse.diags(by_slope_y) @ slope + sparse.diags(dx / speed**3) @ bend
-        ) @ to_y
-        rest = curvature - change @ offset
-        weighted = sparse.diags(speed)
-        quadratic = (change.T @ weighted @ change) * 2.0 + 1e-9 * sparse.identity(count)
-        linear = 2.0 * change.T @ (speed * rest)
-        if length_weight:
-            along = (slope @ to_x, slope @ to_y)
-            quadratic = quadratic + length_weight * sum(
-                one.T @ sparse.diags(1.0 / speed) @ one for one in along
+class _Bending:
+    """The lines of least weighted bending within bounds, as coefficients MESH apart."""
+
+    def __init__(self, circuit: Circuit, lowest: FloatArray, highest: FloatArray) -> None:
+        self.lowest, self.highest = lowest, highest
+        self.count = count = lowest.size
+        spacing = circuit.length / count
+        normal_x, normal_y = (_coarse(circuit, one, count) for one in left_normals(circuit))
+        self.x, self.y = _coarse(circuit, circuit.x, count), _coarse(circuit, circuit.y, count)
+        at_nodes = _cyclic(count, (1 / 6, 4 / 6, 1 / 6))
+        self.slope = _cyclic(count, (-0.5 / spacing, 0.0, 0.5 / spacing))
+        self.bend = _cyclic(count, (1 / spacing**2, -2 / spacing**2, 1 / spacing**2))
+        self.to_x, self.to_y = sparse.diags(normal_x) @ at_nodes, sparse.diags(normal_y) @ at_nodes
+        self.along = (self.slope @ self.to_x, self.slope @ self.to_y)
+        self.across = (self.bend @ self.to_x, self.bend @ self.to_y)
+
+    def curvature_along(self, offset: FloatArray) -> FloatArray:
+        """Give how tight the line is at each coefficient [1/m], eased over some 12 m to each side."""
+        line_x, line_y = self.x + self.to_x @ offset, self.y + self.to_y @ offset
+        dx, dy = self.slope @ line_x, self.slope @ line_y
+        curvature = (dx * (self.bend @ line_y) - dy * (self.bend @ line_x)) / np.hypot(dx, dy) ** 3
+        return np.asarray(gaussian_filter1d(np.abs(curvature), 3.0, mode="wrap"))
+
+    def least(
+        self,
+        weight: FloatArray | float = 1.0,
+        length_weight: float = 0.0,
+        begin: FloatArray | None = None,
+        restated: int = RESTATED,
+    ) -> FloatArray:
+        """Give the coefficients of least integral of weight · curvature² + length_weight, from `begin`."""
+        offset = np.zeros(self.count) if begin is None else begin
+        best, best_cost = offset, np.inf
+        for attempt in range(restated + 1):
+            line_x, line_y = self.x + self.to_x @ offset, self.y + self.to_y @ offset
+            dx, dy = self.slope @ line_x, self.slope @ line_y
+            ddx, ddy = self.bend @ line_x, self.bend @ line_y
+            speed = np.hypot(dx, dy)
+            curvature = (dx * ddy - dy * ddx) / speed**3
+            cost = float(np.sum(weight * curvature**2 * speed) + length_weight * np.sum(speed))
+            if cost < best_cost:
+                best, best_cost = offset, cost
+            if attempt == restated:
+                break
+            # curvature of a line near this one, to first order in the change of its points
+            by_slope_x = ddy / speed**3 - 3.0 * curvature * dx / speed**2
+            by_slope_y = -ddx / speed**3 - 3.0 * curvature * dy / speed**2
+            change = (
+                sparse.diags(by_slope_x) @ self.along[0]
+                + sparse.diags(by_slope_y) @ self.along[1]
+                + sparse.diags(-dy / speed**3) @ self.across[0]
+                + sparse.diags(dx / speed**3) @ self.across[1]
             )
-            linear = linear + length_weight * (
-                along[0].T @ ((slope @ x) / speed) + along[1].T @ ((slope @ y) / speed)
-            )
-        scale = 1.0 / max(float(abs(quadratic).max()), 1e-12)
-        offset = _solve((quadratic * scale).tocsc(), linear * scale, lowest, highest)
-    return best
+            rest = curvature - change @ offset
+            quadratic = 2.0 * (change.T @ sparse.diags(weight * speed) @ change)
+            quadratic = quadratic + 1e-9 * sparse.identity(self.count)
+            linear = 2.0 * change.T @ (weight * speed * rest)
+            if length_weight:
+                for one, centre in zip(self.along, (self.slope @ self.x, self.slope @ self.y), strict=True):
+                    quadratic = quadratic + length_weight * (one.T @ sparse.diags(1.0 / speed) @ one)
+                    linear = linear + length_weight * (one.T @ (centre / speed))
+            scale = 1.0 / max(float(abs(quadratic).max()), 1e-12)
+            offset = _solve((quadratic * scale).tocsc(), linear * scale, self.lowest, self.highest)
+        return best
 
 
 def quickest(
@@ -177,80 +200,60 @@ def quickest(
     lap_time_of: Callable[[Path], float],
     progress: Callable[[float], None] | None = None,
     *,
-    budget: int = 2000,
+    budget: int = 150,
     margin: float = 0.3,
-    controls: int = 80,
 ) -> FloatArray:
     """Give the offset (n,) [m] of the quickest line found; never slower than the line of least curvature.
 
     `lap_time_of` gives the lap time [s] of a path, `budget` is the number of laps that may be asked for,
-    `progress` is told the share of it used. It starts from the best blend of the least-curvature and the
-    shortest line and moves `controls` B-spline coefficients by a quasi-Newton method with bounds.
+    `progress` is told the share of it used. Tried are lines of least bending in which the tight places count
+    more or less, those drawn towards the shortest line, and then, from the best of them, a heavier or lighter
+    count of one place after the other. Every line tried is smooth and within the road.
     """
-    lowest, highest = _coefficient_bounds(circuit, *room_beside(circuit, car_width, margin))
+    bending = _Bending(circuit, *_coefficient_bounds(circuit, *room_beside(circuit, car_width, margin)))
     asked = 0
+    best_time, best = np.inf, np.zeros(circuit.x.size)
 
-    def time_of(offset: FloatArray) -> float:
-        nonlocal asked
+    def is_quicker(coefficients: FloatArray) -> bool:
+        nonlocal asked, best_time, best
         asked += 1
-        if progress is not None and asked % 20 == 0:
+        offset = spline_values(coefficients, circuit.x.size)
+        seconds = lap_time_of(path_along(circuit, offset, "quickest line"))
+        if progress is not None:
             progress(min(1.0, asked / budget))
-        return lap_time_of(path_along(circuit, offset, "quickest line"))
+        if not seconds < best_time - LEAST_GAIN:
+            return False
+        best_time, best = seconds, offset
+        return True
 
-    least = _least(circuit, lowest, highest, length_weight=0.0)
-    short = _least(circuit, lowest, highest, length_weight=1e-2)
-    blends = [least + share * (short - least) for share in (0.0, 0.03, 0.07, 0.15, 0.3, 0.6, 1.0)]
-    times = [time_of(spline_values(blend, circuit.x.size)) for blend in blends]
-    best_time, start = min(zip(times, blends, strict=True), key=lambda one: one[0])
-    best = spline_values(start, circuit.x.size)
-    middle, half = (highest + lowest) / 2.0, np.maximum((highest - lowest) / 2.0, 1e-3)
-    free = _unbounded(np.clip((start - middle) / half, -NEAREST, NEAREST))
-    controls = int(min(controls, max(8, circuit.length // 15)))
-
-    def line(coefficients: FloatArray) -> FloatArray:
-        moved = middle + half * _bounded(free + FIRST_STEP * spline_values(coefficients, free.size))
-        return spline_values(moved, circuit.x.size)
-
-    def cost(coefficients: FloatArray) -> float:
-        nonlocal best_time, best
-        offset = line(coefficients)
-        seconds = time_of(offset)
-        if seconds < best_time:
-            best_time, best = seconds, offset
-        return seconds
-
-    def cost_and_slope(coefficients: FloatArray) -> tuple[float, FloatArray]:
-        here = cost(coefficients)
-        slope = np.empty(controls)
-        for index in range(controls):
-            if asked >= budget:
-                raise _SpentError
-            moved = coefficients.copy()
-            moved[index] += 0.1
-            slope[index] = (cost(moved) - here) / 0.1
-        return here, slope
-
-    with contextlib.suppress(_SpentError):
-        minimize(
-            cost_and_slope,
-            np.zeros(controls),
-            jac=True,
-            method="L-BFGS-B",
-            bounds=[(-30.0, 30.0)] * controls,
-            options={"maxiter": 60, "ftol": 1e-7},
-        )
+    least, short = bending.least(), bending.least(length_weight=1e-2)
+    is_quicker(least)
+    tightness = np.log(np.maximum(bending.curvature_along(least), 1.0 / WIDEST_BEND) * WIDEST_BEND)
+    exponent, share = 0.0, 0.0
+    for tried in EXPONENTS:
+        if asked < budget and is_quicker(bending.least(np.exp(tried * tightness), 0.0, least, 2)):
+            exponent = tried
+    start = bending.least(np.exp(exponent * tightness), 0.0, least, 2)
+    for tried in SHARES_OF_SHORTEST:
+        if asked < budget and is_quicker(start + tried * (short - start)):
+            share = tried
+    controls = int(min(60, max(8, circuit.length // CONTROL_SPACING)))
+    count_of_place = np.zeros(controls)
+    change = np.full(controls, 1.0)
+    while asked < budget and share < 1.0 and np.max(change) > 0.1:
+        for index in np.argsort(-change, kind="stable"):
+            for direction in (1.0, -1.0):
+                if asked >= budget:
+                    break
+                tried_count = count_of_place.copy()
+                tried_count[index] += direction * change[index]
+                weight = np.exp(exponent * tightness + spline_values(tried_count, bending.count))
+                line = bending.least(weight, 0.0, start, 1)
+                if is_quicker(line + share * (short - line)):
+                    count_of_place, start = tried_count, line
+                    break
+            else:
+                change[index] *= 0.5
     if progress is not None:
         progress(1.0)
     return best
-
-
-class _SpentError(Exception):
-    """The laps allowed are used up."""
-
-
-def _bounded(free: FloatArray) -> FloatArray:
-    return np.asarray(free / (1.0 + free**4) ** 0.25)
-
-
-def _unbounded(bounded: FloatArray) -> FloatArray:
-    return np.asarray(bounded / (1.0 - bounded**4) ** 0.25)
