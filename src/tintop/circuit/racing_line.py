@@ -87,6 +87,7 @@ def _solve(
     bounds = sparse.vstack((identity, -identity), format="csc")
     settings = clarabel.DefaultSettings()
     settings.verbose = False
+    settings.tol_gap_abs = settings.tol_gap_rel = settings.tol_feas = 1e-6
     solver = clarabel.DefaultSolver(
         sparse.triu(quadratic, format="csc"),
         linear,
@@ -200,7 +201,7 @@ def quickest(
     lap_time_of: Callable[[Path], float],
     progress: Callable[[float], None] | None = None,
     *,
-    budget: int = 150,
+    budget: int = 120,
     margin: float = 0.3,
 ) -> FloatArray:
     """Give the offset (n,) [m] of the quickest line found; never slower than the line of least curvature.
