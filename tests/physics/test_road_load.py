@@ -52,7 +52,7 @@ def test_top_speed_of_forty_vehicles(number):
 
     assert tenth(gears) == pytest.approx(float(answer["v_max_kmh"]), abs=0.1 + 1e-9)
     if number == 25:
-        return  # the gear stated with this answer reaches 137.0 km/h by the definition, the speed stated is 141.1
+        return  # the gear stated there reaches 137.0 km/h by the definition, the speed stated is 141.1
     # two gears may reach the same tenth: the answer's gear must be one of them
     assert tenth([gears[int(answer["gear_at_v_max"]) - 1]]) == tenth(gears)
 

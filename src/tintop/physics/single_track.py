@@ -59,10 +59,11 @@ def gradient_of(car: SingleTrack) -> float:
 def characteristic_speed(wheelbase: float, gradient: float) -> float:
     """Give the speed [m/s] at which an understeering car needs twice the steer of a slow one.
 
-    For an oversteering car (negative gradient) it is the critical speed, above which it is unstable.
+    Infinite for a neutral car; for an oversteering car (negative gradient) it is the critical speed, above
+    which it is unstable.
     Source: Gillespie 1992, ch. 6 (from memory).
     """
-    return math.sqrt(wheelbase / abs(gradient))
+    return math.sqrt(wheelbase / abs(gradient)) if gradient else math.inf
 
 
 def steer_angle(wheelbase: float, radius: float, gradient: float, acceleration_y: float) -> float:

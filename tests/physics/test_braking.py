@@ -1,0 +1,80 @@
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from published import check
+from tintop.physics import braking
+from tintop.physics.braking import BrakedCar
+
+cars = st.builds(BrakedCar, st.floats(2.2, 3.0), st.floats(0.35, 0.65), st.floats(0.42, 0.65))
+
+
+@pytest.mark.parametrize("case_id", [f"V4-{n:02d}" for n in (1, 2, 3, 4, 5, 6, 7, 9, 10, 11)])
+def test_published_case(case_id):
+    check(case_id)
+
+
+@given(cars, st.floats(0.05, 1.2))
+def test_at_the_ideal_share_both_axles_need_the_braking_rate(car, rate):
+    front, rear = braking.adhesion_used(car, braking.ideal_front_brake_share(car, rate), rate)
+    assert front == pytest.approx(rate, rel=1e-9)
+    assert rear == pytest.approx(rate, rel=1e-9)
+
+
+@given(cars, st.floats(0.55, 0.9), st.floats(0.1, 1.2))
+def test_locking_and_adhesion_used_are_inverse(car, share, friction):
+    front, rear = braking.braking_at_locking(car, share, friction)
+    first = min(front, rear)
+    used = braking.adhesion_used(car, share, first)
+    assert max(used) == pytest.approx(friction, rel=1e-9)
+    assert braking.braking_efficiency(car, share, first) == pytest.approx(first / friction, rel=1e-9)
+
+
+@given(cars, st.floats(0.66, 0.9))
+def test_the_rear_locks_first_only_above_the_critical_rate(car, share):
+    critical = braking.critical_braking(car, share)
+    front, rear = braking.adhesion_used(car, share, 0.98 * critical)
+    assert front > rear
+    front, rear = braking.adhesion_used(car, share, 1.02 * critical)
+    assert rear > front
+
+
+def test_a_front_axle_without_brakes_never_locks():
+    front, rear = braking.braking_at_locking(BrakedCar(2.5, 0.5, 0.6), 0.0, 0.8)
+    assert front == math.inf
+    assert rear < 0.8
+
+
+@given(st.floats(20.0, 70.0), st.floats(0.1, 0.9), st.floats(0.1, 0.9))
+def test_braking_with_drag_keeps_energy(speed, share, drag):
+    mass, force, end = 1100.0, 10e3, share * speed
+    distance, time = braking.braking_with_drag(mass, force, drag, speed, end)
+    steps = 2000
+    width = (speed - end) / steps
+    speeds = [end + (n + 0.5) * width for n in range(steps)]
+    drag_work = sum(drag * v**2 * mass * v / (force + drag * v**2) * width for v in speeds)
+    assert force * distance + drag_work == pytest.approx(braking.kinetic_energy(mass, speed, end), rel=1e-4)
+    assert time == pytest.approx(sum(mass / (force + drag * v**2) * width for v in speeds), rel=1e-4)
+
+
+@given(st.floats(10.0, 200.0), st.integers(1, 40), st.floats(1e-4, 2e-2), st.floats(5.0, 120.0))
+def test_repeated_stops_follow_from_single_steps(rise, stops, cooling, interval):
+    temp = 0.0
+    for number in range(stops):
+        temp = temp * (math.exp(-cooling * interval) if number else 1.0) + rise
+    found = braking.repeated_stop_rise(rise, stops, cooling, interval)
+    assert found == pytest.approx(temp, rel=1e-9)
+    assert found <= braking.repeated_stop_limit(rise, cooling, interval) * (1.0 + 1e-12)
+
+
+@given(st.floats(100.0, 1000.0), st.floats(1.1, 2.0))
+def test_pressure_falls_with_a_larger_master_cylinder(force, factor):
+    small = braking.line_pressure(force, 4.0, 3.0, 3e-4)
+    assert braking.line_pressure(force, 4.0, 3.0, factor * 3e-4) == pytest.approx(small / factor)
+
+
+def test_approval_distances_grow_with_speed_and_agree_in_shape():
+    assert braking.approval_distance_71_320(80.0) > braking.approval_distance_r13h(80.0)
+    assert braking.approval_distance_r13h(100.0) == pytest.approx(70.0)
