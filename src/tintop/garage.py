@@ -10,7 +10,7 @@ from tintop.car.car import Car
 from tintop.car.described import DescribedCar
 from tintop.circuit.circuit import Circuit, Path
 from tintop.circuit.path import path_along
-from tintop.circuit.racing_line import quickest
+from tintop.circuit.least_time import quickest
 from tintop.event import DescribedEvent, Weather
 from tintop.lap.conditions import Conditions
 from tintop.lap.flying_lap import flying_lap, lap_timer

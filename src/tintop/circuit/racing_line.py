@@ -1,29 +1,21 @@
-"""The racing line within the widths: least curvature, then least time with the car.
+"""Lines of least bending within the widths.
 
 Offsets are periodic cubic B-splines, so they are smooth and, their coefficients kept within the road,
-never leave it. Least curvature is a quadratic programme, restated about its own answer a few times. Least
-time is searched among the lines of least weighted bending, by the lap time the caller gives for a path.
+never leave it. Least curvature is a quadratic programme, restated about its own answer a few times.
 """
-
-from collections.abc import Callable
 
 import numpy as np
 from scipy import sparse
 from scipy.interpolate import CubicSpline
-from scipy.ndimage import gaussian_filter1d, minimum_filter1d
+from scipy.ndimage import minimum_filter1d
 
-from tintop.circuit.circuit import Circuit, FloatArray, Path
-from tintop.circuit.path import left_normals, path_along
+from tintop.circuit.circuit import Circuit, FloatArray
+from tintop.circuit.path import left_normals
 from tintop.circuit.recognise import check_widths
 from tintop.errors import refuse
 
 MESH = 4.0  # [m] between the coefficients of the quadratic programme
 RESTATED = 4
-WIDEST_BEND = 500.0  # [m]: wider bends count alike
-EXPONENTS = (0.5, 1.0, 1.5, 2.0)  # of curvature, in what a place counts
-SHARES_OF_SHORTEST = (0.05, 0.15, 0.4, 1.0)
-CONTROL_SPACING = 80.0  # [m] between the places whose count is changed
-LEAST_GAIN = 1e-4  # [s]
 
 
 def room_beside(circuit: Circuit, car_width: float, margin: float = 0.3) -> tuple[FloatArray, FloatArray]:
@@ -107,17 +99,17 @@ def minimum_curvature(circuit: Circuit, car_width: float, margin: float = 0.3) -
     Source: the statement as a quadratic programme follows F. Braghin et al., "Race driver model", Computers
     and Structures 86 (2008) (from memory); solved by a public interior-point method.
     """
-    bounds = _coefficient_bounds(circuit, *room_beside(circuit, car_width, margin))
-    return spline_values(_Bending(circuit, *bounds).least(), circuit.x.size)
+    bounds = coefficient_bounds(circuit, *room_beside(circuit, car_width, margin))
+    return spline_values(Bending(circuit, *bounds).least(), circuit.x.size)
 
 
 def shortest(circuit: Circuit, car_width: float, margin: float = 0.3) -> FloatArray:
     """Give the offset (n,) [m] of nearly the shortest line: length outweighs curvature."""
-    bounds = _coefficient_bounds(circuit, *room_beside(circuit, car_width, margin))
-    return spline_values(_Bending(circuit, *bounds).least(length_weight=1e-2), circuit.x.size)
+    bounds = coefficient_bounds(circuit, *room_beside(circuit, car_width, margin))
+    return spline_values(Bending(circuit, *bounds).least(length_weight=1e-2), circuit.x.size)
 
 
-def _coefficient_bounds(
+def coefficient_bounds(
     circuit: Circuit, right: FloatArray, left: FloatArray
 ) -> tuple[FloatArray, FloatArray]:
     """Give the bounds of B-spline coefficients MESH apart that keep the whole line within the road."""
@@ -129,7 +121,7 @@ def _coefficient_bounds(
     return np.where(crossed, middle, lowest), np.where(crossed, middle, highest)
 
 
-class _Bending:
+class Bending:
     """The lines of least weighted bending within bounds, as coefficients MESH apart."""
 
     def __init__(self, circuit: Circuit, lowest: FloatArray, highest: FloatArray) -> None:
@@ -145,17 +137,10 @@ class _Bending:
         self.along = (self.slope @ self.to_x, self.slope @ self.to_y)
         self.across = (self.bend @ self.to_x, self.bend @ self.to_y)
 
-    def curvature_along(self, offset: FloatArray) -> FloatArray:
-        """Give how tight the line is at each coefficient [1/m], eased over some 12 m to each side."""
-        line_x, line_y = self.x + self.to_x @ offset, self.y + self.to_y @ offset
-        dx, dy = self.slope @ line_x, self.slope @ line_y
-        curvature = (dx * (self.bend @ line_y) - dy * (self.bend @ line_x)) / np.hypot(dx, dy) ** 3
-        return np.asarray(gaussian_filter1d(np.abs(curvature), 3.0, mode="wrap"))
-
     def least(
         self,
         weight: FloatArray | float = 1.0,
-        length_weight: float = 0.0,
+        length_weight: FloatArray | float = 0.0,
         begin: FloatArray | None = None,
         restated: int = RESTATED,
     ) -> FloatArray:
@@ -168,7 +153,7 @@ class _Bending:
             ddx, ddy = self.bend @ line_x, self.bend @ line_y
             speed = np.hypot(dx, dy)
             curvature = (dx * ddy - dy * ddx) / speed**3
-            cost = float(np.sum(weight * curvature**2 * speed) + length_weight * np.sum(speed))
+            cost = float(np.sum(weight * curvature**2 * speed) + np.sum(length_weight * speed))
             if cost < best_cost:
                 best, best_cost = offset, cost
             if attempt == restated:
@@ -186,75 +171,10 @@ class _Bending:
             quadratic = 2.0 * (change.T @ sparse.diags(weight * speed) @ change)
             quadratic = quadratic + 1e-9 * sparse.identity(self.count)
             linear = 2.0 * change.T @ (weight * speed * rest)
-            if length_weight:
+            if np.any(length_weight):
                 for one, centre in zip(self.along, (self.slope @ self.x, self.slope @ self.y), strict=True):
-                    quadratic = quadratic + length_weight * (one.T @ sparse.diags(1.0 / speed) @ one)
-                    linear = linear + length_weight * (one.T @ (centre / speed))
+                    quadratic = quadratic + one.T @ sparse.diags(length_weight / speed) @ one
+                    linear = linear + one.T @ (length_weight * centre / speed)
             scale = 1.0 / max(float(abs(quadratic).max()), 1e-12)
             offset = _solve((quadratic * scale).tocsc(), linear * scale, self.lowest, self.highest)
         return best
-
-
-def quickest(
-    circuit: Circuit,
-    car_width: float,
-    lap_time_of: Callable[[Path], float],
-    progress: Callable[[float], None] | None = None,
-    *,
-    budget: int = 120,
-    margin: float = 0.3,
-) -> FloatArray:
-    """Give the offset (n,) [m] of the quickest line found; never slower than the line of least curvature.
-
-    `lap_time_of` gives the lap time [s] of a path, `budget` is the number of laps that may be asked for,
-    `progress` is told the share of it used. Tried are lines of least bending in which the tight places count
-    more or less, those drawn towards the shortest line, and then, from the best of them, a heavier or lighter
-    count of one place after the other. Every line tried is smooth and within the road.
-    """
-    bending = _Bending(circuit, *_coefficient_bounds(circuit, *room_beside(circuit, car_width, margin)))
-    asked = 0
-    best_time, best = np.inf, np.zeros(circuit.x.size)
-
-    def is_quicker(coefficients: FloatArray) -> bool:
-        nonlocal asked, best_time, best
-        asked += 1
-        offset = spline_values(coefficients, circuit.x.size)
-        seconds = lap_time_of(path_along(circuit, offset, "quickest line"))
-        if progress is not None:
-            progress(min(1.0, asked / budget))
-        if not seconds < best_time - LEAST_GAIN:
-            return False
-        best_time, best = seconds, offset
-        return True
-
-    least, short = bending.least(), bending.least(length_weight=1e-2)
-    is_quicker(least)
-    tightness = np.log(np.maximum(bending.curvature_along(least), 1.0 / WIDEST_BEND) * WIDEST_BEND)
-    exponent, share = 0.0, 0.0
-    for tried in EXPONENTS:
-        if asked < budget and is_quicker(bending.least(np.exp(tried * tightness), 0.0, least, 2)):
-            exponent = tried
-    start = bending.least(np.exp(exponent * tightness), 0.0, least, 2)
-    for tried in SHARES_OF_SHORTEST:
-        if asked < budget and is_quicker(start + tried * (short - start)):
-            share = tried
-    controls = int(min(60, max(8, circuit.length // CONTROL_SPACING)))
-    count_of_place = np.zeros(controls)
-    change = np.full(controls, 1.0)
-    while asked < budget and share < 1.0 and np.max(change) > 0.1:
-        for index in np.argsort(-change, kind="stable"):
-            for direction in (1.0, -1.0):
-                if asked >= budget:
-                    break
-                tried_count = count_of_place.copy()
-                tried_count[index] += direction * change[index]
-                weight = np.exp(exponent * tightness + spline_values(tried_count, bending.count))
-                line = bending.least(weight, 0.0, start, 1)
-                if is_quicker(line + share * (short - line)):
-                    count_of_place, start = tried_count, line
-                    break
-            else:
-                change[index] *= 0.5
-    if progress is not None:
-        progress(1.0)
-    return best
