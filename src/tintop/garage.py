@@ -17,12 +17,14 @@ from tintop.lap.flying_lap import flying_lap, lap_timer
 from tintop.lap.performance import PerformanceEnvelope, performance_envelope
 from tintop.lap.sensitivity import Sensitivity, sensitivities
 from tintop.lap.trace import LapTrace
+from tintop.proof.cases import Outcome, run_case
 from tintop.questions.how_quick import how_quick
 from tintop.questions.will_it_last import will_it_last
 from tintop.race.lasting import Lasts, lasting
 from tintop.race.march import RaceTrace, march
 from tintop.race.odds import RACES, Odds, odds
 from tintop.race.remedies import Remedy, remedies
+from tintop.store.cases import read_cases
 from tintop.store.circuits import read_circuit
 from tintop.store.demo import demo_path as demo_path
 from tintop.store.demo import write_demo as write_demo
@@ -65,6 +67,11 @@ def load_event(path: FilePath | str) -> DescribedEvent:
 def schema() -> list[Row]:
     """Every field of the documents."""
     return describe()
+
+
+def check_cases() -> tuple[Outcome, ...]:
+    """Rerun every published case."""
+    return tuple(outcome for case in read_cases() for outcome in run_case(case))
 
 
 def save_trace(lap: LapTrace, path: FilePath) -> None:
