@@ -9,7 +9,8 @@ from tintop.car.checks import within
 class Cooling:
     """Lumped coolant and oil circuits.
 
-    Air through a core: face area × speed × `air_speed_share` + what the fan moves. Core conductance is
+    Air through the radiator: face area × the greater of speed × `air_speed_share` and the fan's speed; the
+    fan does not blow through the oil cooler. Core conductance is
     given at `core_reference_speed` of air [m/s] and grows with its square root. An `oil_core_conductance`
     of 0 means no oil cooler: the sump alone sheds heat.
     """
