@@ -1,4 +1,4 @@
-"""The fastest closed lap along a path: steady corner speeds, then full throttle forwards, then braking backwards.
+"""The fastest closed lap along a path: corner speeds, full throttle forwards, braking backwards.
 
 Method: quasi-steady forward-backward integration, as in D. L. Brayshaw and M. F. Harrison, A quasi steady
 state approach to race car lap simulation, Proc. IMechE D 219, 2005 (from memory).
@@ -33,6 +33,7 @@ from tintop.physics.four_wheels import (
 FloatArray = NDArray[np.float64]
 
 _TOLERANCE = 1e-5  # of the square of the grip used
+_CORNER_STEPS = 120
 _CRAWL = 0.1  # slowest speed considered [m/s]
 _SHIFT_BACK = 2.0  # speed to lose before a lower gear is taken again [m/s]
 _LAPS_TO_CLOSE = 6
@@ -91,11 +92,12 @@ def corner_speed(
 ) -> float:
     """Highest steady speed at a point that all four tyres hold, below a speed they do not hold [m/s].
 
-    The grip used grows about with the square of the speed: each trial is corrected by that, inside a bracket.
+    The grip used grows about with the square of the speed: each trial is corrected by that, inside a bracket
+    that is halved every fourth time, since it grows faster where a wheel lifts.
     """
     low, high = 0.0, too_fast
     trial = guess if 0.0 < guess < too_fast else 0.9 * too_fast
-    for _ in range(60):
+    for step in range(_CORNER_STEPS):
         use = _corner_use(vehicle, driveline, point, trial)
         if abs(use - 1.0) < _TOLERANCE:
             return trial
@@ -104,7 +106,7 @@ def corner_speed(
         else:
             low = trial
         trial *= use**-0.25 if use > 0.0 else 2.0
-        if not low < trial < high:
+        if not low < trial < high or step % 4 == 3:
             trial = 0.5 * (low + high)
     return low
 
@@ -206,7 +208,7 @@ def _full_throttle(
 
 @kernel
 def _brake_back(vehicle: Vehicle, road: Road, speed: FloatArray, limit: FloatArray, start: int) -> None:
-    """Lower the speeds so that each can be braked to the next; two laps, since braking may cross the start."""
+    """Lower the speeds so that each can be braked to the next; two laps, as braking may cross the start."""
     n = road.step.shape[0]
     force = 0.0
     wanted = -vehicle.brake_force

@@ -1,7 +1,7 @@
 """What four tyres can do at a point of a path: loads, grip, resistance and drive.
 
 Axes per ISO 8855: x forward, y left, z up; a left turn has positive lateral acceleration and loads the
-right wheels. Equations and symbols: docs/theory/lap.md.
+right wheels. Equations and symbols: docs/theory/four_wheels.md.
 
 Sources: load transfer, W. F. and D. L. Milliken, Race Car Vehicle Dynamics, SAE 1995, ch. 18; brush model,
 H. B. Pacejka, Tyre and Vehicle Dynamics, ch. 3 (both from memory).
@@ -20,9 +20,10 @@ FloatArray = NDArray[np.float64]
 FRONT_GRIP, REAR_GRIP, POWER, LIMITER, BRAKES, GEAR_SHIFT = 0, 1, 2, 3, 4, 5
 _LOWEST_FRICTION_SHARE = 0.3  # of the reference, far above the reference load
 _LOWEST_CAMBER_SHARE = 0.6
+_NO_GRIP = 1e-6  # [N]
 _IN_THE_AIR = 10.0  # grip used by a wheel that is asked for force and has no load
-_SOLVER_STEPS = 16
-_SOLVER_TOLERANCE = 3e-5  # of the square of the grip used
+_SOLVER_STEPS = 24
+_SOLVER_TOLERANCE = 1.5e-5  # of the grip used
 
 
 class Axle(NamedTuple):
@@ -122,7 +123,7 @@ def _camber_share(axle: Axle, lean: float) -> float:
 @kernel
 def share_of(part: float, whole: float) -> float:
     """How much of a grip a force takes; a wheel in the air holds none."""
-    if whole > 1e-6:
+    if whole > _NO_GRIP:
         return abs(part) / whole
     return 0.0 if abs(part) < 1e-3 else _IN_THE_AIR
 
@@ -134,8 +135,13 @@ def grip_beside(grip_y: float, share_x: float) -> float:
 
 
 @kernel
-def used_square(share_x: float, share_y: float) -> float:
-    """Square of the grip a wheel uses: share_x of its longitudinal grip, share_y of the lateral grip beside it."""
+def used_square(share_x: float, grip_x: float, share_y: float) -> float:
+    """Square of the grip a wheel uses: share_x of the longitudinal, share_y of the lateral grip beside it.
+
+    A wheel in the air that is asked for nothing uses nothing.
+    """
+    if share_x == 0.0 and grip_x <= _NO_GRIP:
+        return 0.0
     square = share_x * share_x
     if square >= 1.0:
         return square
@@ -191,7 +197,12 @@ def _settled(w: Wheels, demand: float) -> Wheels:
     share_right = share_of(w.force_right, w.grip_x_right)
     lateral_grip = grip_beside(w.grip_y_left, share_left) + grip_beside(w.grip_y_right, share_right)
     share_y = share_of(demand, lateral_grip)
-    used = max(used_square(share_left, share_y), used_square(share_right, share_y))
+    used = max(
+        used_square(share_left, w.grip_x_left, share_y), used_square(share_right, w.grip_x_right, share_y)
+    )
+    if lateral_grip <= _NO_GRIP:  # both slide along: goes on smoothly, so that the way back is found
+        beyond = share_of(demand, w.grip_y_left + w.grip_y_right)
+        used += beyond * beyond
     return Wheels(
         w.load_left,
         w.load_right,
@@ -286,6 +297,7 @@ def resistance_force(vehicle: Vehicle, speed: float, normal: float, gravity_x: f
 
 @kernel
 def gear_at(driveline: Driveline, speed: float) -> int:
+    """Give the gear that pulls most at a speed [m/s], counted from 0."""
     at = min(int(speed / driveline.speed_step), driveline.best_gear.shape[0] - 1)
     return int(driveline.best_gear[at])
 
@@ -311,22 +323,28 @@ def most_force(
 ) -> float:
     """The part of a wanted force (drive or brake) that the tyres can hold [N], by secants inside a bracket.
 
-    `use_wanted` (above 1) is the square of the grip that `wanted` would use; `first` is a guess.
+    `use_wanted` (above 1) is the square of the grip that `wanted` would use; `first` is a guess. The bracket
+    is halved where secants have twice fallen on the same side of the answer.
     """
     low, high = 0.0, 1.0
-    last, use_last = 1.0, use_wanted - 1.0
+    last, over_last = 1.0, math.sqrt(use_wanted) - 1.0
     trial = first / wanted
     if not 1e-6 < trial < high:
         trial = 0.99 / math.sqrt(use_wanted)
+    side = 0
     for _ in range(_SOLVER_STEPS):
-        use = worst_use_square(vehicle, speed, trial * wanted, lateral, normal) - 1.0
-        if abs(use) < _SOLVER_TOLERANCE:
+        over = math.sqrt(worst_use_square(vehicle, speed, trial * wanted, lateral, normal)) - 1.0
+        if abs(over) < _SOLVER_TOLERANCE:
             return trial * wanted
-        if use > 0.0:
+        if over > 0.0:
             high = trial
+            side = max(side, 0) + 1
         else:
             low = trial
-        following = trial - use * (trial - last) / (use - use_last) if use != use_last else low
-        last, use_last = trial, use
-        trial = following if low < following < high else 0.5 * (low + high)
+            side = min(side, 0) - 1
+        following = trial - over * (trial - last) / (over - over_last) if over != over_last else low
+        last, over_last = trial, over
+        trial = following if low < following < high and abs(side) < 3 else 0.5 * (low + high)
+        if abs(side) >= 3:
+            side = 0
     return low * wanted

@@ -1,4 +1,4 @@
-"""What happens along a lap driven at given speeds: forces, loads, grip, power and fuel, by inverse dynamics."""
+"""What happens along a lap at given speeds: forces, loads, grip, power and fuel, by inverse dynamics."""
 
 import math
 from typing import NamedTuple
@@ -57,7 +57,7 @@ def report(
 ) -> Report:
     """Forces, loads, grip, power and fuel along a lap driven at `speed` (n,), by inverse dynamics.
 
-    `pace` below 1 means the speeds were scaled down from the limit: the limit flags then only choose the gear.
+    `pace` below 1 means the speeds were scaled down from the limit; no shift is then without drive.
     """
     n = speed.shape[0]
     line = np.zeros((14, n))
@@ -100,8 +100,9 @@ def report(
             for side in range(2):
                 k = 2 * end + side
                 pull = w.force_left if side == 0 else w.force_right
-                share_x = share_of(pull, w.grip_x_left if side == 0 else w.grip_x_right)
-                used = math.sqrt(used_square(share_x, w.share_y))
+                grip_x = w.grip_x_left if side == 0 else w.grip_x_right
+                share_x = share_of(pull, grip_x)
+                used = math.sqrt(used_square(share_x, grip_x, w.share_y))
                 grip_y = grip_beside(w.grip_y_left if side == 0 else w.grip_y_right, share_x)
                 slip_x = slip(slide_slip, min(used, 1.0)) * share_x / used if share_x > 0.0 else 0.0
                 wheel[0, at, k] = w.load_left if side == 0 else w.load_right

@@ -4,6 +4,7 @@ from tintop.proof import (
     brake_cases,
     chassis_cases,
     heat_cases,
+    lap_cases,
     point_mass_cases,
     race_cases,
     road_cases,
@@ -18,5 +19,6 @@ RUNS: dict[str, Run] = {
     **heat_cases.RUNS,
     **road_cases.RUNS,
     **point_mass_cases.RUNS,
+    **lap_cases.RUNS,
     **race_cases.RUNS,
 }
