@@ -42,7 +42,7 @@ class Assumption:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
-    """The verdict in words, figures, reasons, the next thing to do, cautions, works cited, and the working."""
+    """The verdict in words, figures, reasons, the next thing to do, cautions, works, and the working."""
 
     question: str
     verdict: Verdict

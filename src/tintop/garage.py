@@ -8,9 +8,10 @@ from pathlib import Path as FilePath
 from tintop.answer import Answer
 from tintop.car.car import Car
 from tintop.car.described import DescribedCar
+from tintop.charts.folders import write_lap_charts, write_race_charts
 from tintop.circuit.circuit import Circuit, Path
-from tintop.circuit.path import path_along
 from tintop.circuit.least_time import quickest
+from tintop.circuit.path import path_along
 from tintop.event import DescribedEvent, Weather
 from tintop.lap.conditions import Conditions
 from tintop.lap.flying_lap import flying_lap, lap_timer
@@ -175,6 +176,27 @@ def ask_will_it_last(
         odds=chances,
         cures=cures,
         answer=will_it_last(car, plan, trace, judged, chances, cures),
+    )
+
+
+def save_lap_charts(found: Quickness, folder: FilePath) -> list[FilePath]:
+    """Write the charts of a lap and a page over them into a folder; BadInput where it cannot be written."""
+    envelope = envelope_of(found.described, found.weather)
+    return write_lap_charts(
+        found.answer, found.described.car, found.circuit, found.path, found.lap, envelope, folder
+    )
+
+
+def save_race_charts(found: Lasting, folder: FilePath) -> list[FilePath]:
+    """Write the charts of a race and a page over them into a folder; BadInput where it cannot be written."""
+    return write_race_charts(
+        found.answer,
+        found.described.car,
+        found.event.event,
+        found.trace,
+        found.judged,
+        found.odds,
+        folder,
     )
 
 

@@ -3,16 +3,16 @@
 WORKS = {
     "Milliken1995": "W. F. Milliken and D. L. Milliken, Race Car Vehicle Dynamics, SAE, 1995 (from memory)",
     "Pacejka2012": "H. B. Pacejka, Tyre and Vehicle Dynamics, ch. 3 brush model (from memory)",
-    "Brayshaw2005": "D. L. Brayshaw and M. F. Harrison, A quasi steady state approach to race car lap simulation, "
-    "Proc. IMechE D 219, 2005 (from memory)",
+    "Brayshaw2005": "D. L. Brayshaw and M. F. Harrison, A quasi steady state approach to race car lap "
+    "simulation, Proc. IMechE D 219, 2005 (from memory)",
     "Picard2008": "A. Picard et al., Revised formula for the density of moist air (CIPM-2007), "
     "Metrologia 45, 2008, 149",
     "ISO1585": "ISO 1585:1992, Road vehicles, engine test code, net power (from memory)",
     "ISO8855": "ISO 8855, Road vehicles, vehicle dynamics vocabulary: axes and signs (from memory)",
     "Heywood1988": "J. B. Heywood, Internal Combustion Engine Fundamentals, 1988 (from memory)",
     "Limpert2011": "R. Limpert, Brake Design and Safety, ch. 3 (from memory)",
-    "Incropera2007": "F. P. Incropera et al., Fundamentals of Heat and Mass Transfer, ch. 11, effectiveness–NTU "
-    "(from memory)",
+    "Incropera2007": "F. P. Incropera et al., Fundamentals of Heat and Mass Transfer, ch. 11, "
+    "effectiveness–NTU (from memory)",
 }
 
 

@@ -108,7 +108,8 @@ def _slope(path: Path, name: str, change: FloatArray, block: int, lap_time_of: L
             continue
         changed = values.copy()
         changed[part] += away[part]
-        slope[part] = (lap_time_of(replace(path, **{name: changed})) - standing) / np.sum(change[part])
+        other = replace(path, **{name: changed})  # type: ignore[arg-type]
+        slope[part] = (lap_time_of(other) - standing) / np.sum(change[part])
     return slope
 
 

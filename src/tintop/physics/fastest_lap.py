@@ -157,7 +157,7 @@ def _full_throttle(
         at = after
         after = at + 1 if at + 1 < n else 0
         if is_held and abs(now - speed[at]) < _CLOSES * now:
-            return speed[start]  # a second lap has joined the first
+            return float(speed[start])  # a second lap has joined the first
         speed[at] = now
         square = now * now
         lateral = (

@@ -270,7 +270,7 @@ def worst_use_square(vehicle: Vehicle, speed: float, force: float, lateral: floa
 @kernel
 def slip(slide_slip: float, used: float) -> float:
     """Tangent of slip at a share of the grip used (brush model: used = 1 - (1 - slip / slide_slip)³)."""
-    return slide_slip * (1.0 - np.cbrt(max(1.0 - used, 0.0)))
+    return slide_slip * (1.0 - float(np.cbrt(max(1.0 - used, 0.0))))
 
 
 @kernel
@@ -308,7 +308,7 @@ def drive_at(driveline: Driveline, gear: int, speed: float) -> float:
     place = speed / driveline.speed_step
     at = min(int(place), driveline.force.shape[1] - 2)
     share = min(place - at, 1.0)
-    return driveline.force[gear, at] * (1.0 - share) + driveline.force[gear, at + 1] * share
+    return float(driveline.force[gear, at] * (1.0 - share) + driveline.force[gear, at + 1] * share)
 
 
 @kernel
