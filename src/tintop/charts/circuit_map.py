@@ -343,6 +343,6 @@ def _description(
         f"corner {row['number']} {float(str(row['speed'])) * _KMH:.0f} km/h" for row in corners
     )
     return (
-        f"Map of {circuit.name} with the {path.name}, lap time {time}. Share of the lap time by what holds the "
-        f"car back: {shares}. Slowest speeds: {speeds}."
+        f"Map of {circuit.name} with the {path.name}, lap time {time}. Share of the lap time by what "
+        f"holds the car back: {shares}. Slowest speeds: {speeds}."
     )

@@ -77,7 +77,8 @@ def envelope_svg(envelope: PerformanceEnvelope) -> str:
             "envelope",
             "Performance envelope: acceleration along against acceleration across",
             "; ".join(
-                f"at {kmh:.0f} km/h {aside[-1]:.2f} g cornering, {most[0]:.2f} g accelerating, {-least[0]:.2f} g braking"
+                f"at {kmh:.0f} km/h {aside[-1]:.2f} g cornering, {most[0]:.2f} g accelerating, "
+                f"{-least[0]:.2f} g braking"
                 for kmh, aside, most, least in contours
             )
             + ".",

@@ -4,9 +4,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tintop.charts.ink import BLUE, FRONT, INK, LIMIT_STYLES, PAPER, PENCIL, REAR, ROAD, RUST, WHEELS, Stroke
-from tintop.charts.labels import Box
+from tintop.charts.labels import Box, Placing
 from tintop.charts.plate import drawn, head, key, plate, svg_text
 from tintop.circuit.circuit import Circuit
 from tintop.errors import refuse
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
 _KMH = 3.6
 _MOST_POINTS = 1500
+_PANEL_WIDTH, _SPEED_HEIGHT = 430.0, 2.5  # [point], [inch]
 _NEAREST_LABELS = 0.032  # of the lap, so that figures do not stand on one another
 
 
@@ -31,7 +33,7 @@ def traces_svg(lap: LapTrace, circuit: Circuit) -> str:
     time = f"{int(minutes)}:{seconds:05.2f}"
     top = float(lap.speed.max()) * _KMH
     subtitle = f"One lap: fastest {top:.0f} km/h, slowest {lap.speed.min() * _KMH:.0f} km/h"
-    with plate((2.5, 0.9, 0.8, 1.5, 1.5), circuit.name, subtitle, large=time) as (figure, panels):
+    with plate((_SPEED_HEIGHT, 0.9, 0.8, 1.5, 1.5), circuit.name, subtitle, large=time) as (figure, panels):
         speed, pedals, gears, accelerations, grip = panels
         for panel in panels:
             _mark_corners(panel, lap, circuit, numbered=panel is speed)
@@ -135,8 +137,8 @@ def profile_svg(circuit: Circuit) -> str:
         )
 
 
-def _kept(lap: LapTrace) -> FloatArray:
-    """Indices to draw: every so many points, and each point where gear or limit changes."""
+def _kept(lap: LapTrace) -> NDArray[np.intp]:
+    """Indices to draw: every so many points, the fastest, the slowest and the last."""
     n = len(lap.distance)
     kept = np.zeros(n, dtype=bool)
     kept[:: max(1, -(-n // _MOST_POINTS))] = True
@@ -145,15 +147,16 @@ def _kept(lap: LapTrace) -> FloatArray:
 
 
 def _wheels(used: FloatArray) -> list[tuple[FloatArray, Stroke]]:
-    """The four wheels, or one line per axle where left and right use the same."""
-    apart = np.abs(used[:, ::2] - used[:, 1::2])
-    if float(np.quantile(apart, 0.95)) < 1.0:
-        both = used.reshape(-1, 2, 2).max(axis=2)
-        return [
-            (both[:, 0], replace(FRONT, word="front, left and right alike")),
-            (both[:, 1], replace(REAR, word="rear, alike")),
-        ]
-    return [(used[:, wheel], replace(stroke, word=stroke.word[:2])) for wheel, stroke in enumerate(WHEELS)]
+    """A line per wheel, or one for an axle whose left and right use the same."""
+    lines = []
+    for first, both in ((0, FRONT), (2, REAR)):
+        left, right = used[:, first], used[:, first + 1]
+        if float(np.quantile(np.abs(left - right), 0.95)) < 1.0:
+            lines.append((np.maximum(left, right), replace(both, word=f"{both.word}, both alike")))
+        else:
+            for wheel in (first, first + 1):
+                lines.append((used[:, wheel], replace(WHEELS[wheel], word=WHEELS[wheel].word[:2])))
+    return lines
 
 
 def _along(lap: LapTrace, circuit: Circuit, centre_line: float) -> float:
@@ -212,22 +215,24 @@ def _corner_speeds(lap: LapTrace, circuit: Circuit) -> list[tuple[int, float, fl
 def _slowest(panel: "Axes", lap: LapTrace, circuit: Circuit) -> None:
     """Write each corner's slowest speed below the trace, the slowest first, where there is room for it."""
     low, high = panel.get_ylim()
-    across, up = 430.0 / lap.length, 180.0 / (high - low)  # points per metre, per km/h
-    written: list[Box] = []
+    across, up = _PANEL_WIDTH / lap.length, _SPEED_HEIGHT * 72.0 / (high - low)
+    trace = (lap.distance * across, (lap.speed * _KMH - low) * up)
+    placing = Placing(*trace, _PANEL_WIDTH, _SPEED_HEIGHT * 72.0)
     for _, at, speed in sorted(_corner_speeds(lap, circuit), key=lambda row: row[2]):
         words = f"{speed:.0f}"
-        here = int(np.searchsorted(lap.distance, at))
-        slope = float(lap.speed[(here + 25) % len(lap.speed)] - lap.speed[here - 25]) * _KMH * up
-        aside = 0.0 if abs(slope) < 0.5 * 50.0 * circuit.step * across else float(np.sign(slope))
-        box = Box(
-            x=at * across + 12.0 * aside, y=speed * up - 9.0, half_width=3.4 * len(words), half_height=5.5
+        candidates = (
+            Box(
+                x=at * across + aside,
+                y=(speed - low) * up - down,
+                half_width=3.3 * len(words),
+                half_height=4.5,
+            )
+            for down in (9.0, 12.0, 16.0)
+            for aside in (0.0, 8.0, -8.0, 15.0, -15.0)
         )
-        if any(box.meets(other) for other in written):
-            continue
-        written.append(box)
-        panel.annotate(
-            words, (at, speed), xytext=(12.0 * aside, -4), textcoords="offset points", ha="center", va="top"
-        )
+        box = placing.first_free(candidates, 1.5)
+        if box is not None:
+            panel.text(box.x / across, low + box.y / up, words, ha="center", va="center_baseline")
 
 
 def _limit_band(panel: "Axes", lap: LapTrace, top: float) -> None:

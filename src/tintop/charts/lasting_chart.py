@@ -43,8 +43,8 @@ def lasting_svg(judged: tuple[Lasts, ...], odds: Odds, event: Event) -> str:
         text(_WIDTH - 24, 70, "races in which everything lasts", size=14, colour=PENCIL, anchor="end"),
         *_key(odds),
         text(_ZERO, _TOP - 14, "nothing left", size=13, colour=PENCIL, anchor="middle"),
-        text(_FULL, _TOP - 14, "all left", size=13, colour=PENCIL, anchor="middle"),
-        text(_WIDTH - 24, _TOP - 14, "lasts in, of 100", size=13, colour=PENCIL, anchor="end"),
+        text(_FULL, _TOP - 14, "all left", size=13, colour=PENCIL, anchor="end"),
+        text(_WIDTH - 24, _TOP - 14, "races of 100", size=13, colour=PENCIL, anchor="end"),
         *_patterns(),
     ]
     bottom = _TOP + _ROW * len(rows)
@@ -85,7 +85,8 @@ def _row(each: Lasts, chance: ItemOdds, event: Event, top: float) -> list[str]:
         _marker(standing, 34.0, top + 11.0),
         text(52, top + 16, each.item[0].upper() + each.item[1:], size=17, is_bold=True),
         text(52, top + 36, _margin_words(each, chance), size=14, colour=PENCIL),
-        f'<rect x="{start:.1f}" y="{middle - 9:.1f}" width="{max(end - start, 1.0):.1f}" height="18" fill="{fill}" '
+        f'<rect x="{start:.1f}" y="{middle - 9:.1f}" width="{max(end - start, 1.0):.1f}" '
+        f'height="18" fill="{fill}" '
         f'stroke="{standing.colour}" stroke-width="1.2"/>',
         line([(low, middle + 18), (high, middle + 18)], INK, 2.0),
     ]
@@ -125,7 +126,8 @@ def _patterns() -> list[str]:
         '<defs><pattern id="lasting-slanted" width="6" height="6" patternUnits="userSpaceOnUse" '
         f'patternTransform="rotate(45)"><rect width="2.4" height="6" fill="{OCHRE}"/></pattern>'
         '<pattern id="lasting-crossed" width="6" height="6" patternUnits="userSpaceOnUse" '
-        f'patternTransform="rotate(45)"><path d="M0,0H6M0,0V6" stroke="{RUST}" stroke-width="3"/></pattern></defs>'
+        f'patternTransform="rotate(45)"><path d="M0,0H6M0,0V6" stroke="{RUST}" stroke-width="3"/>'
+        "</pattern></defs>"
     ]
 
 
@@ -138,7 +140,8 @@ def _marker(standing: _Standing, x: float, y: float) -> str:
             f'<path d="M{x - 8:.1f},{y + 7:.1f}H{x + 8:.1f}L{x:.1f},{y - 8:.1f}Z" fill="{standing.colour}"/>'
         )
     return (
-        f'<path d="M{x - 7:.1f},{y - 7:.1f}L{x + 7:.1f},{y + 7:.1f}M{x - 7:.1f},{y + 7:.1f}L{x + 7:.1f},{y - 7:.1f}" '
+        f'<path d="M{x - 7:.1f},{y - 7:.1f}L{x + 7:.1f},{y + 7:.1f}'
+        f'M{x - 7:.1f},{y + 7:.1f}L{x + 7:.1f},{y - 7:.1f}" '
         f'stroke="{standing.colour}" stroke-width="4"/>'
     )
 
@@ -172,7 +175,9 @@ def _margin_words(each: Lasts, chance: ItemOdds) -> str:
     )
     is_short = each.margin < 0.0
     word = (
-        ("over" if each.unit == "K" else "short") if is_short else ("below" if each.unit == "K" else "left")
+        ("over limit" if each.unit == "K" else "short")
+        if is_short
+        else ("below limit" if each.unit == "K" else "left")
     )
     return f"{abs(each.margin) * scale:.{digits}f} {unit} {word} ({low} to {high})"
 

@@ -64,7 +64,8 @@ def plate(
 
     gap, head, foot = 0.52, 1.12, 0.55
     total = sum(heights) + gap * (len(heights) - 1) + head + foot
-    with mpl.rc_context({**mpl.rcParamsDefault, **_STYLE, "backend": mpl.rcParams["backend"]}):
+    known: dict[Any, Any] = {name: value for name, value in mpl.rcParamsDefault.items() if name != "backend"}
+    with mpl.rc_context(known | _STYLE):
         figure = Figure(figsize=(width, total))
         panels: list[Axes] = []
         top = total - head
@@ -77,11 +78,29 @@ def plate(
         for panel in panels:
             panel.tick_params(length=0)
             panel.grid(visible=False, axis="x")
-        figure.text(0.24 / width, 1 - 0.38 / total, title, fontsize=15.5, fontweight="bold")
-        figure.text(0.24 / width, 1 - 0.66 / total, subtitle, fontsize=10.5, color=PENCIL)
+        room = width - 0.54 - (0.25 * len(large) + 0.15 if large else 0.0)
+        figure.text(
+            0.24 / width,
+            1 - 0.38 / total,
+            title,
+            fontsize=_fitting(title, 15.5, 0.69, room),
+            fontweight="bold",
+        )
+        figure.text(
+            0.24 / width,
+            1 - 0.66 / total,
+            subtitle,
+            fontsize=_fitting(subtitle, 10.5, 0.58, width - 0.54),
+            color=PENCIL,
+        )
         if large:
             figure.text(1 - 0.3 / width, 1 - 0.42 / total, large, fontsize=25, fontweight="bold", ha="right")
         yield figure, panels
+
+
+def _fitting(words: str, size: float, letter: float, room: float) -> float:
+    """Size [point] at which words fit in the room [inch], a letter being so wide a share of the size."""
+    return min(size, 72.0 * room / (letter * max(len(words), 1)))
 
 
 def head(panel: "Axes", words: str, unit: str = "") -> None:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from tintop.car.car import Car
-from tintop.charts.ink import BLUE, FRONT, INK, PENCIL, REAR, ROAD, RUST, Stroke
+from tintop.charts.ink import BLUE, FRONT, INK, PAPER, PENCIL, REAR, ROAD, RUST, Stroke
 from tintop.charts.plate import drawn, head, key, plate, svg_text
 from tintop.event import Event
 from tintop.lap.trace import FloatArray
@@ -23,26 +23,30 @@ _LIMIT_LINE: dict[str, Any] = {"linewidth": 1.1, "linestyle": (0.0, (1.2, 1.6))}
 
 
 def temperatures_svg(car: Car, event: Event, trace: RaceTrace) -> str:
-    """Draw the hottest of each lap of discs, fluid, treads, coolant and oil, each with its limit, as SVG text."""
+    """Draw the hottest of each lap, from discs to oil, each with its limit, as SVG text."""
     brakes, cooling = car.brakes, car.cooling
-    subtitle = f"{car.name}: the hottest of each lap, the hotter wheel of each axle, °C"
-    with plate((1.45, 1.3, 1.45, 1.45), event.name, subtitle) as (figure, panels):
-        discs, fluid, treads, engine = panels
-        _pair(discs, trace, _axles(trace.disc_temp_peak, np.max), (FRONT, REAR))
+    subtitle = f"{event.name}, the hottest of each lap"
+    with plate((1.45, 1.2, 1.3, 0.95, 0.95), "Temperatures over the race", subtitle) as (figure, panels):
+        discs, fluid, treads, coolant, oil = panels
+        _lines(discs, trace, _axles(trace.disc_temp_peak, np.max), (FRONT, REAR))
         _limits(discs, (brakes.front.disc_temp_limit, brakes.rear.disc_temp_limit), (FRONT, REAR), "limit")
         head(discs, "Brake discs", "°C")
-        _pair(fluid, trace, _axles(trace.fluid_temp_peak, np.max), (FRONT, REAR))
+        _lines(fluid, trace, _axles(trace.fluid_temp_peak, np.max), (FRONT, REAR))
         _limits(fluid, (brakes.fluid_boiling,), (FRONT,), "boils at")
         head(fluid, "Brake fluid in the calipers", "°C")
-        _pair(treads, trace, _axles(trace.tread_temp_working, np.max), (FRONT, REAR))
+        _lines(treads, trace, _axles(trace.tread_temp_working, np.max), (FRONT, REAR))
         _limits(
             treads, (greasy_temp(car.tyre_front), greasy_temp(car.tyre_rear)), (FRONT, REAR), "greasy above"
         )
         head(treads, "Tyre treads at work", "°C")
-        _pair(engine, trace, (trace.coolant_temp_peak, trace.oil_temp_peak), (_COOLANT, _OIL))
-        _limits(engine, (cooling.coolant_limit, cooling.oil_limit), (_COOLANT, _OIL), "limit")
-        head(engine, "Coolant and oil", "°C")
-        _race_clock(panels, event, trace)
+        for panel, stroke, peak, limit in (
+            (coolant, _COOLANT, trace.coolant_temp_peak, cooling.coolant_limit),
+            (oil, _OIL, trace.oil_temp_peak, cooling.oil_limit),
+        ):
+            _lines(panel, trace, (peak,), (stroke,))
+            _limits(panel, (limit,), (stroke,), "limit")
+            head(panel, stroke.word.capitalize(), "°C")
+        _race_clock(panels, trace)
         said = (
             ("front discs", trace.disc_temp_peak[:, :2].max(), brakes.front.disc_temp_limit),
             ("rear discs", trace.disc_temp_peak[:, 2:].max(), brakes.rear.disc_temp_limit),
@@ -70,9 +74,9 @@ def fuel_svg(car: Car, event: Event, trace: RaceTrace) -> str:
     rate = burned / (float(trace.clock[-1]) / _HOUR)
     with plate(
         (1.9, 1.5),
-        event.name,
-        f"{car.name}: {burned:.1f} L burned, {rate:.1f} L an hour",
-        large=f"{left[-1]:+.1f} L left",
+        "Fuel and mass",
+        f"{event.name}. {burned:.1f} L burned, {rate:.1f} L an hour",
+        large=f"{left[-1]:.1f} L left" if left[-1] >= 0.0 else f"{-left[-1]:.1f} L short",
     ) as (figure, panels):
         fuel, masses = panels
         fuel.axhline(0.0, color=RUST, **_LIMIT_LINE)
@@ -91,7 +95,7 @@ def fuel_svg(car: Car, event: Event, trace: RaceTrace) -> str:
         head(fuel, "Usable fuel left at the end of the lap", "L")
         masses.plot(hours, mass, color=INK, marker="o", markersize=2.4)
         head(masses, "Mass with driver and fuel", "kg")
-        _race_clock(panels, event, trace)
+        _race_clock(panels, trace)
         dry = "" if trace.dry_at is None else f" The tank is dry at {clock_words(trace.dry_at)}."
         return svg_text(
             figure,
@@ -102,28 +106,28 @@ def fuel_svg(car: Car, event: Event, trace: RaceTrace) -> str:
 
 
 def wear_svg(car: Car, event: Event, trace: RaceTrace) -> str:
-    """Draw the thinner pad, disc and tread of each axle with the minimum of each, as SVG text."""
+    """Draw what is left above the minimum of the thinner pad, disc and tread of each axle, as SVG text."""
     front, rear = car.brakes.front, car.brakes.rear
     with plate(
         (1.45, 1.3, 1.45),
-        event.name,
-        f"{car.name}: what is left of pads, discs and treads, the worse wheel of each axle",
+        "What is left",
+        f"{event.name}, the worse wheel of each axle",
     ) as (figure, panels):
         rows = (
             (
-                "Friction material of the pads",
+                "Pads, above the minimum",
                 trace.pad_thickness,
                 front.pad.thickness_minimum,
                 rear.pad.thickness_minimum,
             ),
             (
-                "Brake discs, thickness",
+                "Brake discs, above the minimum",
                 trace.disc_thickness,
                 front.disc_thickness_minimum,
                 rear.disc_thickness_minimum,
             ),
             (
-                "Tread depth",
+                "Treads, above the minimum",
                 trace.tread_depth,
                 car.tyre_front.tread_depth_minimum,
                 car.tyre_rear.tread_depth_minimum,
@@ -131,27 +135,29 @@ def wear_svg(car: Car, event: Event, trace: RaceTrace) -> str:
         )
         said = []
         for panel, (words, depth, front_least, rear_least) in zip(panels, rows, strict=True):
-            _pair(panel, trace, _axles(1e3 * depth, np.min), (FRONT, REAR))
-            _limits(panel, (1e3 * front_least, 1e3 * rear_least), (FRONT, REAR), "minimum")
+            left = [
+                1e3 * (axle - least)
+                for axle, least in zip(_axles(depth, np.min), (front_least, rear_least), strict=True)
+            ]
+            _lines(panel, trace, left, (FRONT, REAR))
+            _limits(panel, (0.0,), (FRONT,), "minimum")
             head(panel, words, "mm")
-            said.append(
-                f"{words.lower()}: front {1e3 * depth[-1, :2].min():.1f} mm, minimum {1e3 * front_least:.1f} mm, "
-                f"rear {1e3 * depth[-1, 2:].min():.1f} mm, minimum {1e3 * rear_least:.1f} mm"
-            )
-        _race_clock(panels, event, trace)
+            said.append(f"{words.lower()}: front {left[0][-1]:.2f} mm, rear {left[1][-1]:.2f} mm")
+        _race_clock(panels, trace)
         return svg_text(
             figure, "wear", f"{event.name}: wear over the race", "At the flag: " + "; ".join(said) + "."
         )
 
 
 def laps_svg(car: Car, event: Event, trace: RaceTrace) -> str:
-    """Draw the time of each racing lap with stops and neutralised laps marked, and the tyres' grip, as SVG text."""
+    """Draw each racing lap's time, stops and neutralised laps marked, and the tyres' grip, as SVG text."""
     hours = trace.clock / _HOUR
     racing = trace.kind != LapKind.SAFETY_CAR
     shown = racing if np.any(racing) else np.ones_like(racing)
     quickest = float(trace.lap_time[shown].min())
-    subtitle = f"{car.name}: quickest lap {lap_words(quickest)}, {len(trace.stops_made)} stop{'s' * (len(trace.stops_made) != 1)}"
-    with plate((2.1, 1.2), event.name, subtitle, large=f"{trace.laps} laps") as (figure, panels):
+    stops = len(trace.stops_made)
+    subtitle = f"{event.name}. Quickest lap {lap_words(quickest)}, {stops} stop{'s' if stops != 1 else ''}"
+    with plate((2.1, 1.2), "Lap times", subtitle, large=f"{trace.laps} laps") as (figure, panels):
         times, grip = panels
         for kind, word, marker, colour in (
             (LapKind.RACE, "clear lap", "o", INK),
@@ -173,16 +179,15 @@ def laps_svg(car: Car, event: Event, trace: RaceTrace) -> str:
         times.yaxis.set_major_formatter(lambda value, _: lap_words(value, digits=1))
         head(times, "Lap time without stops")
         key(times)
-        _pair(grip, trace, [100.0 * axle for axle in _axles(trace.grip, np.min)], (FRONT, REAR))
+        _lines(grip, trace, [100.0 * axle for axle in _axles(trace.grip, np.min)], (FRONT, REAR))
         head(grip, "Grip of the tyres, share of their best", "%")
-        _race_clock(panels, event, trace)
+        _race_clock(panels, trace)
         return svg_text(
             figure,
             "laps",
             f"{event.name}: lap times",
-            f"{trace.laps} laps, quickest {lap_words(quickest)}, slowest racing lap {lap_words(high)}; stops after lap "
-            + (", ".join(str(lap) for lap, _ in trace.stops_made) or "none")
-            + ".",
+            f"{trace.laps} laps, quickest {lap_words(quickest)}, slowest racing lap {lap_words(high)}; "
+            "stops after lap " + (", ".join(str(lap) for lap, _ in trace.stops_made) or "none") + ".",
         )
 
 
@@ -203,44 +208,40 @@ def _axles(wheels: FloatArray, worse: Any) -> tuple[FloatArray, FloatArray]:
     return worse(wheels[:, :2], axis=1), worse(wheels[:, 2:], axis=1)
 
 
-def _pair(
-    panel: "Axes", trace: RaceTrace, lines: Sequence[FloatArray], strokes: tuple[Stroke, Stroke]
-) -> None:
+def _lines(panel: "Axes", trace: RaceTrace, lines: Sequence[FloatArray], strokes: Sequence[Stroke]) -> None:
     for values, stroke in zip(lines, strokes, strict=True):
         panel.plot(trace.clock / _HOUR, values, **drawn(stroke), marker=stroke.marker, markersize=2.4)
     panel.margins(y=0.12)
-    key(panel)
+    if len(lines) > 1:
+        key(panel)
 
 
 def _limits(panel: "Axes", limits: Sequence[float], strokes: Sequence[Stroke], words: str) -> None:
-    """Limits as dotted lines with their words: one where both axles have the same."""
+    """Limits as dotted lines with their words: one where both axles have the same, room made for them."""
     alike = len(set(np.round(limits, 6))) == 1
-    digits = 0 if max(limits) >= 60.0 else 1
+    low, high = panel.get_ylim()
+    low, high = min(low, *limits), max(high, *limits)
+    panel.set_ylim(low - 0.04 * (high - low), high + 0.14 * (high - low))
     for place, (limit, stroke) in enumerate(zip(limits, strokes, strict=True)):
         if alike and place > 0:
             break
-        panel.axhline(limit, color=INK if alike else stroke.colour, **_LIMIT_LINE)
+        colour = INK if alike else stroke.colour
+        amount = f" {limit:.0f}" if limit else ""
+        panel.axhline(limit, color=colour, **_LIMIT_LINE)
         panel.annotate(
-            f"{words} {limit:.{digits}f}" if alike else f"{stroke.word} {words} {limit:.{digits}f}",
+            f"{words}{amount}" if alike else f"{stroke.word} {words}{amount}",
             (1.0 if place == 0 else 0.5, limit),
             xycoords=("axes fraction", "data"),
-            xytext=(-2, 2.5),
+            xytext=(-2, 3.5),
             textcoords="offset points",
             ha="right",
             fontsize=9.5,
-            color=INK if alike else stroke.colour,
+            color=colour,
+            bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.4},
         )
-    low, high = panel.get_ylim()
-    panel.set_ylim(
-        min(low, *limits) if words != "minimum" else min(low, min(limits) - 0.06 * (high - min(limits))), high
-    )
-    if max(limits) >= panel.get_ylim()[1]:
-        panel.set_ylim(top=max(limits))
-    low, high = panel.get_ylim()
-    panel.set_ylim(low, high + 0.14 * (high - low))
 
 
-def _race_clock(panels: Sequence["Axes"], event: Event, trace: RaceTrace) -> None:
+def _race_clock(panels: Sequence["Axes"], trace: RaceTrace) -> None:
     """The shared clock axis, stops and neutralised laps."""
     last = float(trace.clock[-1])
     step = next((size for size in (5, 10, 15, 20, 30, 60, 120, 180) if last / 60.0 / size <= 9), 240)
@@ -251,17 +252,20 @@ def _race_clock(panels: Sequence["Axes"], event: Event, trace: RaceTrace) -> Non
     slow = np.flatnonzero(trace.kind == LapKind.SAFETY_CAR)
     starts = trace.clock - trace.lap_time - trace.stop_time
     periods = np.split(slow, np.flatnonzero(np.diff(slow) > 1) + 1) if slow.size else []
+    low, high = panels[0].get_ylim()
+    if slow.size or trace.stops_made:
+        panels[0].set_ylim(low - 0.14 * (high - low), high)  # room for the words of `_mark`
     for place, panel in enumerate(panels):
         for period in periods:
             first, end = starts[period[0]] / _HOUR, trace.clock[period[-1]] / _HOUR
             panel.axvspan(first, end, facecolor=ROAD, linewidth=0.0, zorder=0)
             if place == 0:
                 _mark(panel, 0.5 * (first + end), "safety car")
-        for lap, stop in trace.stops_made:
+        for lap, _ in trace.stops_made:
             at = trace.clock[lap - 1] / _HOUR
             panel.axvline(at, color=PENCIL, linewidth=1.0, linestyle=(0.0, (6.0, 3.0)))
             if place == 0:
-                _mark(panel, at, f"stop, lap {lap}" if stop.standing else "stop")
+                _mark(panel, at, f"stop, lap {lap}")
 
 
 def _mark(panel: "Axes", at: float, words: str) -> None:
@@ -274,5 +278,5 @@ def _mark(panel: "Axes", at: float, words: str) -> None:
         ha="center",
         fontsize=9.5,
         color=PENCIL,
-        bbox={"facecolor": "#fcfbf7", "edgecolor": "none", "pad": 0.6},
+        bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.6},
     )

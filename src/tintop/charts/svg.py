@@ -49,4 +49,5 @@ def points(places: FloatArray) -> str:
 def line(places: Sequence[tuple[float, float]], colour: str, width: float, dash: str = "") -> str:
     """Give an open line through a few places."""
     dashes = f' stroke-dasharray="{dash}"' if dash else ""
-    return f'<path d="M{points(np.array(places))}" fill="none" stroke="{colour}" stroke-width="{width:g}"{dashes}/>'
+    drawn = points(np.array(places))
+    return f'<path d="M{drawn}" fill="none" stroke="{colour}" stroke-width="{width:g}"{dashes}/>'
