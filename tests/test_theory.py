@@ -10,7 +10,7 @@ import pytest
 ROOT = Path(__file__).parents[1]
 SOURCE = ROOT / "src" / "tintop"
 PAGES = sorted((ROOT / "docs" / "theory").glob("*.md"))
-PLACE = re.compile(r"`([\w/]+\.py): ([\w., ]+)`")
+PLACE = re.compile(r"`([\w/]+\.py):\s([\w.,\s]+)`")
 FILE = re.compile(r"`([\w/]+\.py)[:`]")
 
 
