@@ -22,7 +22,7 @@ h1 {{ font-size: 1.9rem; line-height: 1.2; }}
 h2 {{ font-size: 1.25rem; margin: 2.4rem 0 0.4rem; border-top: 2px solid var(--rule); padding-top: 0.8rem; }}
 p {{ max-width: 42rem; }}
 figure {{ margin: 0.8rem 0; overflow-x: auto; }}
-figure svg {{ display: block; width: 100%; min-width: 34rem; height: auto; }}
+figure svg {{ display: block; width: 100%; min-width: 30rem; height: auto; }}
 footer {{ color: var(--pencil); border-top: 2px solid var(--rule); margin-top: 2.4rem; }}
 @media print {{
   :root {{ --paper: #ffffff; --ink: #000000; --pencil: #333333; }}
@@ -47,7 +47,7 @@ def page(title: str, sections: Sequence[Section], cautions: Sequence[str] = ()) 
     """Give one self-contained HTML document that fetches nothing, for screen, phone and print."""
     parts = []
     for section in sections:
-        figure = f"<figure>\n{section.svg.strip()}\n</figure>\n" if section.svg else ""
+        figure = f'<figure tabindex="0">\n{section.svg.strip()}\n</figure>\n' if section.svg else ""
         parts.append(
             f"<section>\n<h2>{escape(section.heading)}</h2>\n<p>{escape(section.words)}</p>\n{figure}</section>\n"
         )

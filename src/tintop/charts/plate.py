@@ -29,6 +29,7 @@ _STYLE: dict[str, Any] = {
     "axes.unicode_minus": True,
     "axes.spines.top": False,
     "axes.spines.right": False,
+    "figure.dpi": 72,  # so that lengths of the figure are points
     "figure.facecolor": PAPER,
     "grid.color": RULE,
     "grid.linewidth": 0.7,

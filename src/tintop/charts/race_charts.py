@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 _HOUR = 3600.0
+_WORDS_HEIGHT = 17.0  # [point], above a limit's line
 _COOLANT = Stroke(word="coolant", colour=BLUE, line="-", marker="o")
 _OIL = Stroke(word="oil", colour=RUST, line=(0.0, (5.0, 1.8)), marker="s")
 _LIMIT_LINE: dict[str, Any] = {"linewidth": 1.1, "linestyle": (0.0, (1.2, 1.6))}
@@ -221,7 +222,8 @@ def _limits(panel: "Axes", limits: Sequence[float], strokes: Sequence[Stroke], w
     alike = len(set(np.round(limits, 6))) == 1
     low, high = panel.get_ylim()
     low, high = min(low, *limits), max(high, *limits)
-    panel.set_ylim(low - 0.04 * (high - low), high + 0.14 * (high - low))
+    tall = float(panel.bbox.height)
+    panel.set_ylim(low - 0.04 * (high - low), high + _WORDS_HEIGHT / (tall - _WORDS_HEIGHT) * (high - low))
     for place, (limit, stroke) in enumerate(zip(limits, strokes, strict=True)):
         if alike and place > 0:
             break
