@@ -181,7 +181,7 @@ def main() -> None:
     chosen = parser.parse_args()
     rows = [*laps(), sensitivity(), *race(), *processes()]
     if not chosen.without_oracle:
-        from oracle import against_the_oracle
+        from against_oracle import against_the_oracle
 
         rows += [Row(*row) for row in against_the_oracle(twisty(5000.0))]
     lines = [
