@@ -85,3 +85,10 @@ def test_odds_are_never_rounded_up_to_certain() -> None:
     said = words(lasting_svg((one,), nearly, event()))
     assert "99.9" in said
     assert "100" not in said
+
+
+def test_races_of_a_hundred_agree_with_the_sentence() -> None:
+    most = replace(chances(), all_last=0.246)
+    assert "25 of 100" in words(lasting_svg(judged(), most, event()))
+    nearly = replace(chances(), all_last=0.998)
+    assert "99 of 100" in words(lasting_svg(judged(), nearly, event()))

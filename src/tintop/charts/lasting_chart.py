@@ -99,7 +99,7 @@ def _row(each: Lasts, chance: ItemOdds, event: Event, top: float) -> list[str]:
         )
         drawn.append(line(ends, INK, 2.0))
     drawn.append(
-        text(_WIDTH - 24, top + 24, _of_hundred(chance.probability), size=24, is_bold=True, anchor="end")
+        text(_WIDTH - 24, top + 24, _of_hundred(chance.probability, 1), size=24, is_bold=True, anchor="end")
     )
     return drawn
 
@@ -182,8 +182,8 @@ def _margin_words(each: Lasts, chance: ItemOdds) -> str:
     return f"{abs(each.margin) * scale:.{digits}f} {unit} {word} ({low} to {high})"
 
 
-def _of_hundred(probability: float) -> str:
-    """Races of a hundred, never rounded up to all."""
-    if 0.0 < probability < 1.0 and (probability > 0.99 or probability < 0.01):
-        return f"{int(1000.0 * probability) / 10.0:.1f}"
-    return f"{int(100.0 * probability + 1e-9)}"
+def _of_hundred(probability: float, digits: int = 0) -> str:
+    """Races of a hundred; all only if it was all."""
+    if probability >= 1.0:
+        return "100"
+    return f"{min(100.0 * probability, 100.0 - 10.0**-digits):.{digits}f}"
