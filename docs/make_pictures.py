@@ -106,8 +106,8 @@ def _car_page(name: str, prefix: str, quick: garage.Quickness, lasting: garage.L
             "What lasts",
             "lasting",
             f"In {100 * odds.all_last:.0f} of 100 races everything lasts: {odds.races} were drawn from "
-            "what is not known for sure about car and day. A bar is what is left as planned, the line under it the "
-            "range.",
+            "what is not known for sure about car and day. A bar is what is left as planned, the line "
+            "under it the range.",
             RACE,
         ),
         (

@@ -73,7 +73,7 @@ def map_svg(circuit: Circuit, path: Path, lap: LapTrace) -> str:
         *letters,
         compass,
         key,
-        text(24, 40, circuit.name, size=24, is_bold=True),
+        text(24, 40, circuit.name, size=min(24.0, 720.0 / len(circuit.name or "-")), is_bold=True),
         text(24, 66, f"{path.name}, {lap.length:.0f} m", size=15, colour=PENCIL),
         text(_WIDTH - 24, 50, time, size=38, is_bold=True, anchor="end"),
         text(
@@ -190,7 +190,7 @@ def _start(circuit: Circuit, view: _View, placing: Placing) -> str:
             )
             tip = tail + 34.0 * along
             middle = 0.5 * (tail + tip)
-            word = middle + side * 20.0
+            word = middle + side * (16.0 + 14.0 * abs(float(side[0])))
             arrow = Box(x=middle[0], y=middle[1], half_width=20.0, half_height=20.0)
             words = Box(x=word[0], y=word[1], half_width=20.0, half_height=9.0)
             if placing.first_free([arrow], -6.0) is None:
