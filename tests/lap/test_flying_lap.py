@@ -19,7 +19,7 @@ from tintop.lap.flying_lap import flying_lap, lap_of, lap_time, lap_timer
 from tintop.lap.trace import LapTrace, Limit
 from tintop.lap.vehicle import fuel_line, numbers_for
 
-COARSE = club_circuit(step=3.0)
+CLUB = club_circuit(step=1.0)
 AIR = Weather()
 FUEL = Conditions(fuel_mass=20.0)
 # below this a difference of lap times is the solver's own noise [s]
@@ -197,8 +197,8 @@ def test_more_of_a_number_never_helps_the_wrong_way(car: Car, name: str, share: 
     more = value + (share * 200.0 if name == "masses.ballast" else share * value)
     if name == "gearbox.efficiency":
         more = min(more, 1.0)
-    before = lap_time(car, COARSE, AIR)
-    after = lap_time(with_number(car, name, more), COARSE, AIR)
+    before = lap_time(car, CLUB, AIR)
+    after = lap_time(with_number(car, name, more), CLUB, AIR)
     assert CHANGES[name] * (after - before) >= -NOISE
 
 
@@ -209,20 +209,20 @@ def test_more_of_a_number_never_helps_the_wrong_way(car: Car, name: str, share: 
     more=st.floats(0.0, 0.3),
 )
 def test_more_grip_is_never_slower(car: Car, low: float, more: float) -> None:
-    poor = lap_time(car, COARSE, AIR, Conditions(grip=(low,) * 4))
-    good = lap_time(car, COARSE, AIR, Conditions(grip=(low + more,) * 4))
+    poor = lap_time(car, CLUB, AIR, Conditions(grip=(low,) * 4))
+    good = lap_time(car, CLUB, AIR, Conditions(grip=(low + more,) * 4))
     assert good <= poor + NOISE
 
 
 def test_a_wet_road_is_slower_the_wetter_it_is() -> None:
-    times = [lap_time(front_driven_hatchback(), COARSE, Weather(wetness=wet)) for wet in (0.0, 0.3, 0.6, 1.0)]
+    times = [lap_time(front_driven_hatchback(), CLUB, Weather(wetness=wet)) for wet in (0.0, 0.3, 0.6, 1.0)]
     assert times == sorted(times)
     assert times[-1] > 1.15 * times[0]
 
 
 def test_thin_air_costs_power_and_drag() -> None:
-    low = flying_lap(front_driven_hatchback(), COARSE, Weather())
-    high = flying_lap(front_driven_hatchback(), COARSE, Weather(air_pressure=80e3))
+    low = flying_lap(front_driven_hatchback(), CLUB, Weather())
+    high = flying_lap(front_driven_hatchback(), CLUB, Weather(air_pressure=80e3))
     assert high.lap_time > low.lap_time
     assert high.channel("engine_power").max() < 0.85 * low.channel("engine_power").max()
 
@@ -287,8 +287,8 @@ def test_each_gear_is_the_one_that_pulls_most() -> None:
 
 def test_pace_below_one_scales_the_speeds() -> None:
     car = front_driven_hatchback()
-    racing = flying_lap(car, COARSE, AIR)
-    slow = flying_lap(car, COARSE, AIR, Conditions(pace=0.6))
+    racing = flying_lap(car, CLUB, AIR)
+    slow = flying_lap(car, CLUB, AIR, Conditions(pace=0.6))
     assert slow.lap_time == pytest.approx(racing.lap_time / 0.6, rel=1e-12)
     assert slow.channel("grip_used").max() < 0.6
     assert float(slow.per_lap("fuel_flow")) < float(racing.per_lap("fuel_flow"))
@@ -297,16 +297,16 @@ def test_pace_below_one_scales_the_speeds() -> None:
 
 def test_fuel_aboard_costs_time() -> None:
     car = front_driven_hatchback()
-    empty = lap_time(car, COARSE, AIR)
-    full = lap_time(car, COARSE, AIR, Conditions(fuel_mass=50.0))
+    empty = lap_time(car, CLUB, AIR)
+    full = lap_time(car, CLUB, AIR, Conditions(fuel_mass=50.0))
     assert 0.01 < (full - empty) / 50.0 < 0.08  # [s/kg] on three kilometres: common practice, no source
 
 
 def test_faded_pads_move_the_limit_to_the_brakes() -> None:
     car = front_driven_hatchback()
-    lap = flying_lap(car, COARSE, AIR, Conditions(pad_friction=(0.12, 0.12)))
+    lap = flying_lap(car, CLUB, AIR, Conditions(pad_friction=(0.12, 0.12)))
     assert lap.limit_share()["brakes"] > 0.02
-    assert lap.lap_time > lap_time(car, COARSE, AIR)
+    assert lap.lap_time > lap_time(car, CLUB, AIR)
 
 
 def test_race_fuel_of_a_two_litre_saloon() -> None:
@@ -320,7 +320,7 @@ def test_race_fuel_of_a_two_litre_saloon() -> None:
 def test_one_timer_serves_many_paths() -> None:
     car = rear_driven_coupe()
     timer = lap_timer(car, AIR)
-    for path in (COARSE, demo_lane(), flat(demo_lane())):
+    for path in (CLUB, demo_lane(), flat(demo_lane())):
         assert timer(path) == lap_time(car, path, AIR)
         assert timer(path) == pytest.approx(flying_lap(car, path, AIR).lap_time, rel=1e-12)
 

@@ -24,9 +24,8 @@ from tintop.physics.four_wheels import (
     corner_drag,
     drive_at,
     gear_at,
-    most_force,
+    held_force,
     resistance_force,
-    tyres,
     worst_use_square,
 )
 
@@ -149,7 +148,7 @@ def _full_throttle(
     n = road.step.shape[0]
     gear = gear_at(driveline, now)
     shifting = 0.0
-    force = 0.0
+    force, slope = 0.0, 0.0
     is_held = True
     corner = now
     after = start
@@ -172,15 +171,10 @@ def _full_throttle(
         elif best < gear and gear_at(driveline, now + _SHIFT_BACK) < gear:
             gear = best
         wanted = drive_at(driveline, gear, now) if shifting <= 0.0 else 0.0
-        front, rear = tyres(vehicle, now, wanted, lateral, normal)
-        use = max(front.used_square, rear.used_square)
+        force, slope, front, rear = held_force(vehicle, now, lateral, normal, wanted, force, slope)
         limit[at] = GEAR_SHIFT if shifting > 0.0 else POWER
-        if use > 1.0 and wanted > 0.0:
-            force = most_force(vehicle, now, lateral, normal, wanted, use, force)
-            front, rear = tyres(vehicle, now, force, lateral, normal)
+        if force < wanted:
             limit[at] = FRONT_GRIP if front.used_square >= rear.used_square else REAR_GRIP
-        else:
-            force = wanted
         mass = vehicle.mass + vehicle.rolling_mass + (0.0 if shifting > 0.0 else driveline.gear_mass[gear])
         pull = (
             force
@@ -210,7 +204,7 @@ def _full_throttle(
 def _brake_back(vehicle: Vehicle, road: Road, speed: FloatArray, limit: FloatArray, start: int) -> None:
     """Lower the speeds so that each can be braked to the next; two laps, as braking may cross the start."""
     n = road.step.shape[0]
-    force = 0.0
+    force, slope = 0.0, 0.0
     wanted = -vehicle.brake_force
     at = start
     for count in range(2 * n):
@@ -227,13 +221,7 @@ def _brake_back(vehicle: Vehicle, road: Road, speed: FloatArray, limit: FloatArr
             - road.gravity_y[after]
         )
         normal = max(square * road.normal_curvature[after] + road.gravity_z[after], 0.0)
-        front, rear = tyres(vehicle, now, wanted, lateral, normal)
-        use = max(front.used_square, rear.used_square)
-        if use > 1.0:
-            force = most_force(vehicle, now, lateral, normal, wanted, use, force)
-            front, rear = tyres(vehicle, now, force, lateral, normal)
-        else:
-            force = wanted
+        force, slope, front, rear = held_force(vehicle, now, lateral, normal, wanted, force, slope)
         pull = (
             force
             - resistance_force(vehicle, now, normal, road.gravity_x[after])

@@ -12,7 +12,6 @@ from tintop.physics.four_wheels import (
     Driveline,
     Road,
     Vehicle,
-    corner_drag,
     drive_at,
     gear_at,
     grip_beside,
@@ -25,7 +24,8 @@ from tintop.physics.four_wheels import (
 
 FloatArray = NDArray[np.float64]
 
-_SETTLED = 0.02  # change of the corner drag that needs no second look [N per kg]
+_SETTLED = 0.002  # change of the corner drag that needs no further look [N per kg]
+_LOOKS = 3
 
 
 class Report(NamedTuple):
@@ -83,20 +83,24 @@ def report(
             mass += driveline.gear_mass[gear]
         resistance = resistance_force(vehicle, now, normal, road.gravity_x[at])
         need = mass * along + resistance
-        front, rear = tyres(vehicle, now, need + slip_drag, lateral, normal)
-        guess = slip_drag
-        slip_drag = corner_drag(vehicle, front, rear)
-        if abs(slip_drag - guess) > _SETTLED * vehicle.mass:
-            front, rear = tyres(vehicle, now, need + slip_drag, lateral, normal)
-            slip_drag = corner_drag(vehicle, front, rear)
         force = need + slip_drag
         front, rear = tyres(vehicle, now, force, lateral, normal)
+        slip_front = slip(vehicle.front.slide_slip, front.share_y)
+        slip_rear = slip(vehicle.rear.slide_slip, rear.share_y)
+        for _ in range(_LOOKS):
+            slip_drag = abs(front.demand) * slip_front + abs(rear.demand) * slip_rear
+            if abs(need + slip_drag - force) <= _SETTLED * vehicle.mass:
+                break
+            force = need + slip_drag
+            front, rear = tyres(vehicle, now, force, lateral, normal)
+            slip_front = slip(vehicle.front.slide_slip, front.share_y)
+            slip_rear = slip(vehicle.rear.slide_slip, rear.share_y)
         full = drive_at(driveline, gear, now)
         slip_loss = 0.0
         for end in range(2):
             w = front if end == 0 else rear
             slide_slip = vehicle.front.slide_slip if end == 0 else vehicle.rear.slide_slip
-            slip_y = slip(slide_slip, w.share_y)
+            slip_y = slip_front if end == 0 else slip_rear
             for side in range(2):
                 k = 2 * end + side
                 pull = w.force_left if side == 0 else w.force_right

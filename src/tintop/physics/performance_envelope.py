@@ -12,21 +12,13 @@ from tintop.physics.four_wheels import (
     corner_drag,
     drive_at,
     gear_at,
-    most_force,
+    held_force,
     resistance_force,
     tyres,
     worst_use_square,
 )
 
 FloatArray = NDArray[np.float64]
-
-
-@kernel
-def _held(vehicle: Vehicle, speed: float, lateral: float, normal: float, wanted: float) -> float:
-    use = worst_use_square(vehicle, speed, wanted, lateral, normal)
-    if use <= 1.0:
-        return wanted
-    return most_force(vehicle, speed, lateral, normal, wanted, use, 0.0)
 
 
 @kernel
@@ -62,12 +54,10 @@ def envelope(
         axle[row] = FRONT_GRIP if front.used_square >= rear.used_square else REAR_GRIP
         for column in range(shares.shape[0]):
             lateral = low * shares[column]
-            force = _held(vehicle, now, lateral, gravity, drive)
-            front, rear = tyres(vehicle, now, force, lateral, gravity)
+            force, _, front, rear = held_force(vehicle, now, lateral, gravity, drive, 0.0, 0.0)
             mass = vehicle.mass + vehicle.rolling_mass + driveline.gear_mass[gear_at(driveline, now)]
             most[row, column] = (force - resistance - corner_drag(vehicle, front, rear)) / mass
-            force = _held(vehicle, now, lateral, gravity, -vehicle.brake_force)
-            front, rear = tyres(vehicle, now, force, lateral, gravity)
+            force, _, front, rear = held_force(vehicle, now, lateral, gravity, -vehicle.brake_force, 0.0, 0.0)
             mass = vehicle.mass + vehicle.rolling_mass
             least[row, column] = (force - resistance - corner_drag(vehicle, front, rear)) / mass
     return lateral_limit, axle, most, least
