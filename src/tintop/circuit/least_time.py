@@ -21,7 +21,7 @@ CURVATURE_BLOCK = 3  # points changed together
 LENGTH_BLOCK = 24
 STRAIGHT = 1.0 / 600.0  # [1/m]: whatever bends less costs no time by its curvature
 WIDEST_BEND = 300.0  # [m]: wider bends count as this wide in the weights
-LEAST_SHARE = 1e-3  # of the heaviest weight, so that every place keeps the line smooth
+LEAST_SHARE = 1e-2  # of the heaviest weight, so that every place keeps the line smooth
 FIRST_STEP, SHORTEST_STEP = 0.2, 0.02  # of the way to the weighted line
 LEAST_GAIN = 2e-4  # of the lap time, in a round, to go on
 
@@ -88,7 +88,7 @@ def _costs(path: Path, lap_time_of: LapTime, count: int) -> tuple[FloatArray, Fl
     def at_places(values: FloatArray, eased: float) -> FloatArray:
         return np.interp(places, here, gaussian_filter1d(values, eased, mode="wrap"), period=1.0)
 
-    weight = at_places(np.maximum(per_metre, 0.0), 2.0) / (
+    weight = at_places(np.maximum(per_metre, 0.0), 3.0) / (
         2.0 * np.maximum(at_places(bend, 1.0), 1.0 / WIDEST_BEND)
     )
     return np.maximum(weight, LEAST_SHARE * np.max(weight) + 1e-12), at_places(
