@@ -220,11 +220,14 @@ def drive_table(
     speeds = np.arange(0.0, top_speed + 3.0 * _SPEED_STEP, _SPEED_STEP)
     engine_speed = engine_ratio[:, None] * speeds[None, :]
     torque = np.interp(engine_speed, car.engine.speeds, car.engine.torques)
-    # the last column just above the limiter keeps the torque, so that the limit itself is not blunted
-    over = engine_ratio[:, None] * (speeds[None, :] - _SPEED_STEP) > car.engine.limiter_speed
+    # a column more than the limiter allows keeps its torque, so that the limit itself is not blunted
+    over = engine_ratio[:, None] * (speeds[None, :] - 1.5 * _SPEED_STEP) > car.engine.limiter_speed
     force = torque * torque_factor * engine_ratio[:, None] * car.gearbox.efficiency
     force = np.where(over, 0.0, force)
-    allowed = np.where(engine_speed > car.engine.limiter_speed * (1.0 + 1e-9), -1.0, force)
+    # a gear is left where the next column is over its limiter, the top gear never
+    is_left = engine_ratio[:, None] * (speeds[None, :] + _SPEED_STEP) > car.engine.limiter_speed
+    is_left[-1] = False
+    allowed = np.where(is_left, -1.0, force)
     return np.ascontiguousarray(force), np.argmax(allowed, axis=0).astype(np.float64)
 
 

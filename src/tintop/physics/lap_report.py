@@ -24,7 +24,7 @@ from tintop.physics.four_wheels import (
 
 FloatArray = NDArray[np.float64]
 
-_SETTLED = 0.002  # change of the corner drag that needs no further look [N per kg]
+_SETTLED = 0.005  # change of the corner drag that needs no further look [N per kg]
 _LOOKS = 3
 
 
@@ -60,8 +60,8 @@ def report(
     `pace` below 1 means the speeds were scaled down from the limit; no shift is then without drive.
     """
     n = speed.shape[0]
-    line = np.zeros((14, n))
-    wheel = np.zeros((4, n, 4))
+    line = np.empty((14, n))
+    wheel = np.empty((4, n, 4))
     gear = gear_at(driveline, speed[0])
     slip_drag = 0.0  # the last point's, to begin with at this one
     for at in range(n):
@@ -111,10 +111,8 @@ def report(
                 slip_x = slip(slide_slip, min(used, 1.0)) * share_x / used if share_x > 0.0 else 0.0
                 wheel[0, at, k] = w.load_left if side == 0 else w.load_right
                 wheel[1, at, k] = used
-                if pull < 0.0:
-                    wheel[2, at, k] = -pull * now * (1.0 - slip_x)
-                else:
-                    slip_loss += pull * now * slip_x
+                wheel[2, at, k] = -min(pull, 0.0) * now * (1.0 - slip_x)
+                slip_loss += max(pull, 0.0) * now * slip_x
                 wheel[3, at, k] = now * (abs(pull) * slip_x + grip_y * w.share_y * slip_y)
         engine_speed = max(now * driveline.engine_ratio[gear], driveline.idle_speed)
         power = 0.0

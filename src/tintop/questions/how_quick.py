@@ -56,7 +56,8 @@ def how_quick(
         if share >= 0.005
     )
     next_thing = (
-        f"Measure {worth[0].path}: its doubt alone is worth ±{worth[0].seconds_of_doubt:.2f} s."
+        f"Measure {_words(worth[0].path)} ({worth[0].path}): its doubt alone is worth "
+        f"±{worth[0].seconds_of_doubt:.2f} s."
         if worth and worth[0].seconds_of_doubt > 0.0
         else ""
     )
@@ -90,6 +91,11 @@ def how_quick(
             "circuit_notes": circuit.smoothing.notes,
         },
     )
+
+
+def _words(path: str) -> str:
+    """Say a number's path in words, the part first."""
+    return path.replace("_", " ").replace(".", ", ")
 
 
 def _exact(name: str, value: float, unit: str) -> Figure:

@@ -31,7 +31,8 @@ def will_it_last(
     )
     verdict, sentence = _verdict(car, event, trace, odds, first, weakest)
     why = tuple(_reason(each) for each in judged if not each.does_last or each.is_close or _is_doubtful(each))
-    helpful = [cure for cure in cures if cure.is_enough]
+    wanted = (first or weakest).item
+    helpful = [cure for cure in cures if cure.is_enough and cure.item == wanted]
     cheapest = min(helpful, key=lambda cure: (-cure.laps, cure.lap_time_cost)) if helpful else None
     return Answer(
         question="Will it last?",
