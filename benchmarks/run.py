@@ -85,7 +85,7 @@ def laps() -> list[Row]:
         path = twisty(1000.0 * kilometres)
         road = road_of(path)
         lap_of(numbers, path)
-        solved[kilometres], _ = timed(
+        middle_solved, solved[kilometres] = timed(
             lambda road=road: fastest_lap(numbers.vehicle, numbers.driveline, road), 60
         )  # type: ignore[misc]
         if kilometres == 5:
@@ -98,11 +98,18 @@ def laps() -> list[Row]:
                     middle <= 3e-3,
                 )
             )
-            rows.append(Row("the same, speeds alone", f"{1e3 * solved[5]:.2f} ms", "3 ms", solved[5] <= 3e-3))
+            rows.append(
+                Row(
+                    "the same, speeds alone",
+                    f"{1e3 * middle_solved:.2f} ms (least {1e3 * solved[5]:.2f})",
+                    "3 ms",
+                    middle_solved <= 3e-3,
+                )
+            )
     growth = solved[25] / solved[1] / 25.0
     rows.append(
         Row(
-            "growth from 1 to 25 km, per kilometre",
+            "growth from 1 to 25 km, least times per kilometre",
             f"×{growth:.2f} ({1e3 * solved[1]:.2f}, {1e3 * solved[25]:.2f} ms)",
             "linear: ×0.7 to ×1.3",
             0.7 <= growth <= 1.3,
