@@ -1,16 +1,10 @@
 """The day and the race: weather, rules of stops, pace, traffic and neutralisation; SI, °C."""
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from tintop.errors import refuse
+from tintop.checks import within
 from tintop.known import Known
-
-
-def _within(value: float, low: float, high: float, where: str, unit: str) -> None:
-    if not (math.isfinite(value) and low <= value <= high):
-        raise refuse(where, f"{value:g} {unit}".strip(), f"{low:g} to {high:g} {unit}".strip())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,11 +18,11 @@ class Weather:
     wetness: float = 0.0  # 0 dry road, 1 wet all over
 
     def __post_init__(self) -> None:
-        _within(self.air_temp, -25.0, 55.0, "weather.air_temp", "°C")
-        _within(self.air_pressure, 55e3, 110e3, "weather.air_pressure", "Pa")
-        _within(self.humidity, 0.0, 1.0, "weather.humidity", "")
-        _within(self.road_temp, -25.0, 80.0, "weather.road_temp", "°C")
-        _within(self.wetness, 0.0, 1.0, "weather.wetness", "")
+        within(self.air_temp, -25.0, 55.0, "weather.air_temp", "°C")
+        within(self.air_pressure, 55e3, 110e3, "weather.air_pressure", "Pa")
+        within(self.humidity, 0.0, 1.0, "weather.humidity", "")
+        within(self.road_temp, -25.0, 80.0, "weather.road_temp", "°C")
+        within(self.wetness, 0.0, 1.0, "weather.wetness", "")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,9 +36,9 @@ class Stop:
     new_tyres: bool = False
 
     def __post_init__(self) -> None:
-        _within(self.at, 0.0, 24 * 3600.0, "race.stops.at", "s")
-        _within(self.standing, 0.0, 7200.0, "race.stops.standing", "s")
-        _within(self.fuel_volume, 0.0, 0.25, "race.stops.fuel_volume", "m3")
+        within(self.at, 0.0, 24 * 3600.0, "race.stops.at", "s")
+        within(self.standing, 0.0, 7200.0, "race.stops.standing", "s")
+        within(self.fuel_volume, 0.0, 0.25, "race.stops.fuel_volume", "m3")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,15 +57,15 @@ class Race:
     formation_laps: int = 1
 
     def __post_init__(self) -> None:
-        _within(self.duration, 60.0, 24 * 3600.0, "race.duration", "s")
-        _within(self.start_fuel_volume, 0.0, 0.25, "race.start_fuel_volume", "m3")
-        _within(self.pit_lane_loss, 0.0, 600.0, "race.pit_lane_loss", "s")
-        _within(self.grip_used, 0.3, 1.0, "race.grip_used", "")
-        _within(self.traffic_share, 0.0, 1.0, "race.traffic_share", "")
-        _within(self.safety_cars_per_hour, 0.0, 10.0, "race.safety_cars_per_hour", "1/h")
-        _within(self.safety_car_length, 0.0, 7200.0, "race.safety_car_length", "s")
-        _within(self.safety_car_pace, 0.1, 1.0, "race.safety_car_pace", "")
-        _within(self.formation_laps, 0, 5, "race.formation_laps", "")
+        within(self.duration, 60.0, 24 * 3600.0, "race.duration", "s")
+        within(self.start_fuel_volume, 0.0, 0.25, "race.start_fuel_volume", "m3")
+        within(self.pit_lane_loss, 0.0, 600.0, "race.pit_lane_loss", "s")
+        within(self.grip_used, 0.3, 1.0, "race.grip_used", "")
+        within(self.traffic_share, 0.0, 1.0, "race.traffic_share", "")
+        within(self.safety_cars_per_hour, 0.0, 10.0, "race.safety_cars_per_hour", "1/h")
+        within(self.safety_car_length, 0.0, 7200.0, "race.safety_car_length", "s")
+        within(self.safety_car_pace, 0.1, 1.0, "race.safety_car_pace", "")
+        within(self.formation_laps, 0, 5, "race.formation_laps", "")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from tintop.car.checks import require, within
+from tintop.checks import require, within
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

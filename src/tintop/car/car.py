@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from tintop.car.brakes import Brakes
-from tintop.car.checks import require, within
 from tintop.car.cooling import Cooling
 from tintop.car.powertrain import Engine, Fuel, Gearbox
 from tintop.car.tyres import Tyre
+from tintop.checks import require, within
 
 
 class DrivenAxle(StrEnum):

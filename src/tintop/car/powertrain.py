@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
-from tintop.car.checks import require, within
+from tintop.checks import require, within
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

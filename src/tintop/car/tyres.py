@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from tintop.car.checks import require, within
+from tintop.checks import require, within
 
 
 class TyreKind(StrEnum):

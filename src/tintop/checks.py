@@ -1,4 +1,4 @@
-"""Refusals shared by the frozen values of this room."""
+"""Refusals shared by the frozen values of car and event."""
 
 import math
 
