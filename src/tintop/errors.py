@@ -3,7 +3,8 @@
 The tree of errors::
 
     TintopError            anything the owner can mend
-    └── BadInput           a file, line or field: what was found, what is expected
+    ├── BadInput           a file, line or field: what was found, what is expected
+    └── Conflict           somebody else changed the same thing first; nothing was written
 """
 
 from dataclasses import dataclass
@@ -38,3 +39,12 @@ class BadInput(TintopError):
 def refuse(where: str, found: object, expected: str, cure: str = "") -> BadInput:
     """Give the error for one problem, to be raised by the caller."""
     return BadInput(Problem(where=where, found=str(found), expected=expected, cure=cure))
+
+
+class Conflict(TintopError):
+    """Somebody else changed the same thing first; nothing was written, and `theirs` is what stands now."""
+
+    def __init__(self, what: str, theirs: str) -> None:
+        self.what = what
+        self.theirs = theirs
+        super().__init__(f"{what} was changed meanwhile; nothing was written. What stands now: {theirs}")
