@@ -1,4 +1,4 @@
-"""The hub: fetches documents, picks the line, asks the questions; computes nothing itself."""
+"""Documents fetched, the line picked, the questions asked; computes nothing itself."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
