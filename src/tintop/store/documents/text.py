@@ -44,11 +44,16 @@ def read_document(path: Path) -> Document:
     Raises BadInput for a file that is missing, a folder, empty, too large, not UTF-8 text or not TOML.
     """
     text = read_text(path)
+    return Document(name=path.name, tables=toml_tables(text, path.name), lines=lines_of(text))
+
+
+def toml_tables(text: str, name: str) -> dict[str, Any]:
+    """Parse TOML text; raises BadInput with the line if it is not TOML, `name` being the file's."""
     try:
-        tables = tomllib.loads(text)
+        return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         line = re.search(r"line (\d+)", str(error))
-        where = f"{path.name} line {line[1]}" if line else f"{path.name}, at its end"
+        where = f"{name} line {line[1]}" if line else f"{name}, at its end"
         reason = re.sub(r" \(at .*\)$", "", str(error)).lower()
         raise refuse(
             where,
@@ -57,8 +62,7 @@ def read_document(path: Path) -> Document:
             "Look for a missing quote, bracket or equals sign, a key written twice, or a file cut short.",
         ) from None
     except RecursionError:
-        raise refuse(path.name, "tables nested too deeply", "a few tables of fields") from None
-    return Document(name=path.name, tables=tables, lines=lines_of(text))
+        raise refuse(name, "tables nested too deeply", "a few tables of fields") from None
 
 
 def read_text(path: Path) -> str:
