@@ -7,7 +7,6 @@ import numpy as np
 
 from tintop.charts.ink import BLUE, INK, LIMIT_STYLES, PAPER, RUST, WHEELS, LimitStyle, Stroke
 from tintop.charts.strips import (
-    MOST_POINTS,
     Axis,
     Curve,
     DrawnStrip,
@@ -25,6 +24,9 @@ from tintop.lap.trace import FloatArray, LapTrace, Limit
 from tintop.lap.vehicle import GRAVITY
 
 _KMH = 3.6
+MOST_READINGS = 2000
+_DIGITS = {"km/h": 1, "g": 2}
+_NOT_LAID_OVER = "grip"  # four lines over four would not be read
 _BAND, _LETTERS = 14.0, 34.0  # [px] at the bottom of the speed strip
 _LETTER_WIDE, _LETTER_NARROW = 0.016, 0.05  # share of the lap a stretch needs to carry its letter
 
@@ -175,29 +177,29 @@ def changed_paths(lap: LapTrace, circuit: Circuit, changed: LapTrace) -> dict[st
     lap_axis(changed, circuit)
     drawn = {}
     for strip, other in zip(strips_of(lap), strips_of(changed), strict=True):
-        for curve in other.curves:
+        for curve in other.curves if strip.name != _NOT_LAID_OVER else ():
             drawn[curve.name] = curve_path(strip, axis, curve.values, is_stepped=curve.is_stepped)
     return drawn
 
 
 def lap_readings(lap: LapTrace) -> dict[str, Any]:
-    """What the cursor reads out at `MOST_POINTS` places at most, as plain content."""
+    """What the cursor reads out at `MOST_READINGS` places at most, as plain content."""
     n = lap.distance.shape[0]
-    chosen = np.arange(0, n, max(1, -(-n // MOST_POINTS)))
+    chosen = np.arange(0, n, max(1, -(-n // MOST_READINGS)))
     limits = lap.channel("limit").astype(int)[chosen]
     columns = [
         {
             "name": curve.name,
             "label": f"grip {curve.name}" if strip.name == "grip" else curve.name,
             "unit": strip.unit,
-            "values": _rounded(curve.values[chosen], 2 if strip.unit == "g" else 1),
+            "values": rounded(curve.values[chosen], _DIGITS.get(strip.unit, 0)),
         }
         for strip in strips_of(lap)
         for curve in strip.curves
     ]
     return {
         "axis": {"label": "at", "unit": "m", "first": 0.0, "last": lap.length},
-        "places": _rounded(lap.distance[chosen], 1),
+        "places": rounded(lap.distance[chosen], 1),
         "columns": columns,
         "words": [LIMIT_STYLES[Limit(int(limit))].word for limit in limits],
         "words_label": "held back by",
@@ -205,8 +207,10 @@ def lap_readings(lap: LapTrace) -> dict[str, Any]:
     }
 
 
-def _rounded(values: FloatArray, digits: int) -> list[float]:
-    return [float(value) for value in np.round(values, digits) + 0.0]
+def rounded(values: FloatArray, digits: int) -> list[float]:
+    """Values as plain numbers with so many decimals, none of them −0."""
+    near = np.round(values, digits) + 0.0
+    return [float(value) for value in near] if digits else [int(value) for value in near]
 
 
 def _limit_band(lap: LapTrace, height: float) -> list[str]:

@@ -8,6 +8,7 @@ import numpy as np
 
 from tintop.car.car import Car
 from tintop.charts.ink import BLUE, FRONT, INK, REAR, RUST, Stroke
+from tintop.charts.lap_strips import rounded
 from tintop.charts.race_charts import lap_words
 from tintop.charts.strips import (
     Axis,
@@ -26,6 +27,7 @@ from tintop.race.march import LapKind, RaceTrace
 _LAP_TIME = Stroke(word="lap time", colour=INK, line="-", marker="o")
 _FUEL = Stroke(word="usable fuel", colour=INK, line="-", marker="o")
 _COOLANT = Stroke(word="coolant", colour=BLUE, line="-", marker="o")
+_WORN = (Bound(words="minimum", value=0.0),)
 _OIL = Stroke(word="oil", colour=RUST, line=(0.0, (5.0, 1.8)), marker="s")
 
 
@@ -116,31 +118,28 @@ def race_strips_of(car: Car, trace: RaceTrace) -> tuple[Strip, ...]:
                 Bound(words=f"oil limit {cooling.oil_limit:.0f}", value=cooling.oil_limit),
             ),
         ),
-        _axles(
-            "pads",
-            "Pads",
-            "mm",
-            1e3 * trace.pad_thickness,
-            np.min,
-            _pair("minimum", 1e3 * front.pad.thickness_minimum, 1e3 * rear.pad.thickness_minimum),
-        ),
-        _axles(
-            "disc-wear",
-            "Disc thickness",
-            "mm",
-            1e3 * trace.disc_thickness,
-            np.min,
-            _pair("minimum", 1e3 * front.disc_thickness_minimum, 1e3 * rear.disc_thickness_minimum),
-        ),
-        _axles(
-            "tread-depth",
-            "Tread",
-            "mm",
-            1e3 * trace.tread_depth,
-            np.min,
-            _pair(
-                "minimum", 1e3 * car.tyre_front.tread_depth_minimum, 1e3 * car.tyre_rear.tread_depth_minimum
-            ),
+        *(
+            _axles(name, heading, "mm", 1e3 * (depth - np.repeat(least, 2)), np.min, _WORN)
+            for name, heading, depth, least in (
+                (
+                    "pads",
+                    "Pads above their minimum",
+                    trace.pad_thickness,
+                    (front.pad.thickness_minimum, rear.pad.thickness_minimum),
+                ),
+                (
+                    "disc-wear",
+                    "Discs above their minimum",
+                    trace.disc_thickness,
+                    (front.disc_thickness_minimum, rear.disc_thickness_minimum),
+                ),
+                (
+                    "tread-depth",
+                    "Tread above its minimum",
+                    trace.tread_depth,
+                    (car.tyre_front.tread_depth_minimum, car.tyre_rear.tread_depth_minimum),
+                ),
+            )
         ),
     )
 
@@ -162,8 +161,9 @@ def race_readings(car: Car, trace: RaceTrace) -> dict[str, Any]:
             "label": curve.name
             if len(strip.curves) == 1 or strip.name == "engine"
             else f"{strip.heading.lower()} {curve.name}",
-            "unit": strip.unit,
-            "values": [float(value) for value in np.round(_values(trace, curve), _digits_of(strip))],
+            "unit": "" if strip.written else strip.unit,
+            "values": rounded(_values(trace, curve), _digits_of(strip)),
+            **({"written": [strip.written(each) for each in _values(trace, curve)]} if strip.written else {}),
         }
         for strip in strips
         for curve in strip.curves

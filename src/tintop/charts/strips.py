@@ -4,7 +4,6 @@ Words keep their size while the drawing takes the width there is: places along t
 width, and only the curves are stretched. Colours are attributes, so that a style sheet may change them.
 """
 
-import itertools
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from html import escape
@@ -14,11 +13,11 @@ import numpy as np
 from tintop.charts.ink import FONT, INK, PAPER, PENCIL, ROAD, RULE, RUST, Stroke
 from tintop.charts.svg import FloatArray, sheet
 
-MOST_POINTS = 2000  # of one curve
+MOST_POINTS = 1200  # of one curve: more than a page is wide
 ACROSS = 1000.0  # width of the stretched drawing in its own units
 HEAD, ROW = 26.0, 20.0  # [px] for the heading, and for each further row of the key
 FOOT = 24.0  # [px] for the axis beneath
-_TIP = 8.0  # [px] above the highest value, so that corner numbers stand clear
+_TIP = 17.0  # [px] above the drawing for corner numbers and stops
 _NARROW_GAP, _WIDE_GAP = 0.055, 0.022  # share of the width that words need on a phone and on a desk
 _LETTER = 7.2  # [px] of one letter at the size of a key
 _LEFT, _RIGHT = 56.0, 16.0  # [px] beside a strip on paper
@@ -158,7 +157,7 @@ def curve_path(strip: Strip, axis: Axis, values: FloatArray, *, is_stepped: bool
         places, values = _steps(places, values, axis.last)
     x, y = peaks_kept(ACROSS * axis.share(places), np.asarray(strip.up(values)), MOST_POINTS)
     x, y = _without_needless(x, y)
-    return "M" + " ".join(f"{across:.1f},{down:.1f}" for across, down in zip(x, y, strict=True))
+    return "M" + " ".join(map("%.1f,%.1f".__mod__, zip(x.tolist(), y.tolist(), strict=True)))
 
 
 def peaks_kept(x: FloatArray, y: FloatArray, most: int) -> tuple[FloatArray, FloatArray]:
@@ -166,11 +165,11 @@ def peaks_kept(x: FloatArray, y: FloatArray, most: int) -> tuple[FloatArray, Flo
     n = y.shape[0]
     if n <= most:
         return x, y
-    edges = np.linspace(0, n, (most - 2) // 2 + 1).astype(int)
-    kept = {0, n - 1}
-    for first, end in itertools.pairwise(edges):
-        kept |= {first + int(np.argmin(y[first:end])), first + int(np.argmax(y[first:end]))}
-    chosen = np.array(sorted(kept))
+    wide = -(-n // ((most - 2) // 2))
+    starts = np.arange(0, n, wide)
+    padded = np.append(y, np.full(starts.size * wide - n, y[-1])).reshape(-1, wide)
+    lowest, highest = padded.argmin(axis=1), padded.argmax(axis=1)
+    chosen = np.unique(np.concatenate(([0, n - 1], starts + lowest, starts + highest)))
     return x[chosen], y[chosen]
 
 
@@ -312,8 +311,8 @@ def _axis_words(axis: Axis, top: float, bottom: float) -> list[str]:
     drawn = [
         f'<line x1="0" x2="100%" y1="{bottom:.1f}" y2="{bottom:.1f}" stroke="{PENCIL}" stroke-width="1"/>'
     ]
-    drawn += _spread(axis, axis.numbers, top + 6.0, ' font-weight="bold"')
-    drawn += _spread(axis, axis.stops, top + 6.0, f' paint-order="stroke" stroke="{PAPER}" stroke-width="3"')
+    drawn += _spread(axis, axis.numbers, top - 5.0, ' font-weight="bold"')
+    drawn += _spread(axis, axis.stops, top - 5.0, "")
     for place, _ in axis.ticks:
         at = percent(axis.share(place))
         drawn.append(
