@@ -1,5 +1,6 @@
 """The logbook as a value: every entry in order, and those that stand."""
 
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -41,7 +42,11 @@ class Logbook:
     def stands(self, number: int) -> bool:
         """Whether the entry of a number is there and nothing standing corrects it."""
         entry = self.entry(number)
-        return entry is not None and entry in self.standing.get(type(entry.matter), ())
+        if entry is None:
+            return False
+        standing = self.standing.get(type(entry.matter), ())
+        place = bisect_left(standing, _when(entry), key=_when)
+        return place < len(standing) and standing[place].number == number
 
     def until(self, day: date) -> "Logbook":
         """The book with only what had happened by the end of a day, corrections made later included."""

@@ -143,6 +143,7 @@ def _block(table: dict[str, Any]) -> str:
 
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
+_JSON = json.JSONEncoder(ensure_ascii=False)
 _UNSEEN = re.compile("[\x7f-\x9f\u2028\u2029\ufeff]")
 
 
@@ -169,4 +170,4 @@ def _name(key: str) -> str:
 
 
 def _quoted(text: str) -> str:
-    return _UNSEEN.sub(lambda found: f"\\u{ord(found[0]):04x}", json.dumps(text, ensure_ascii=False))
+    return _UNSEEN.sub(lambda found: f"\\u{ord(found[0]):04x}", _JSON.encode(text))
