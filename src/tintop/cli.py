@@ -7,6 +7,7 @@ import click
 from tintop import __version__
 
 COMMANDS = {
+    "serve": "The page of a garage: the five answers for the next event, on laptop and phones.",
     "lap": "Predict a lap: its time, and what limits it metre by metre.",
     "race": "Predict a race: do fuel, brakes, tyres and cooling last, and how surely?",
     "sensitivity": "What each number of the car is worth on the lap.",

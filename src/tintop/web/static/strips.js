@@ -116,7 +116,7 @@ class Cursor {
     const unit = axis.unit ? ` ${axis.unit}` : "";
     const place = `${axis.label} ${places[this.at].toFixed(0)}${unit}`;
     const values = columns.map(column => this.valueWords(column));
-    if (this.changed) values.push(this.changed.time_words[this.at]);
+    if (this.changed) values.push(gainWords(this.changed.gained[this.at]));
     const said = words ? [`${label} ${words[this.at]}`.trim()] : [];
     return `${place[0].toUpperCase()}${place.slice(1)}: ${[...said, ...values].join(", ")}.`;
   }
@@ -128,6 +128,10 @@ class Cursor {
     const after = other === undefined ? "" : ` (${written(other)} with the change)`;
     return `${column.label} ${value}${unit}${after}`;
   }
+}
+
+function gainWords(seconds) {
+  return `${Math.abs(seconds).toFixed(2)} s ${seconds < 0 ? "lost" : "gained"} so far with the change`;
 }
 
 function written(value) {
@@ -144,6 +148,13 @@ function nearest(places, place) {
   }
   return place - places[low] <= places[high] - place ? low : high;
 }
+
+// A page whose answer was worked out anew elsewhere is shown anew; what was set stays in its address.
+const basis = document.querySelector("[data-basis]")?.dataset.basis;
+document.addEventListener("tintop:fresh", () => {
+  const now = document.querySelector("[data-basis]")?.dataset.basis;
+  if (now !== undefined && now !== basis) location.reload();
+});
 
 for (const group of document.querySelectorAll("[data-readings]")) {
   fetch(group.dataset.readings, { headers: { Accept: "application/json" } })

@@ -1,0 +1,136 @@
+// Typed text is never lost: kept on this device while it is typed, sent again when the laptop is back.
+import { say } from "./live.js";
+
+const PREFIX = "tintop typed ";
+const store = {
+  get(name) { try { return JSON.parse(localStorage.getItem(PREFIX + name)); } catch { return null; } },
+  set(name, value) { try { localStorage.setItem(PREFIX + name, JSON.stringify(value)); } catch { /* full: the page still holds it */ } },
+  drop(name) { localStorage.removeItem(PREFIX + name); },
+};
+const nameOf = (form) => form.dataset.keep || null;
+const fieldsOf = (form) => [...form.elements].filter((field) => field.name && field.type !== "file" && field.type !== "password");
+
+function keep(form) {
+  const values = {};
+  for (const field of fieldsOf(form)) {
+    if (field.type === "checkbox" || field.type === "radio") {
+      if (field.checked) values[field.name] = field.value;
+    } else values[field.name] = field.value;
+  }
+  store.set(nameOf(form), { values, at: Date.now() });
+}
+
+function restore(form) {
+  const kept = store.get(nameOf(form));
+  if (!kept) return;
+  let isDifferent = false;
+  for (const field of fieldsOf(form)) {
+    const value = kept.values[field.name];
+    if (field.type === "checkbox" || field.type === "radio") {
+      const checked = value === field.value;
+      if (field.checked !== checked) { field.checked = checked; isDifferent = true; }
+    } else if (value !== undefined && field.value !== value) {
+      if (field.type !== "hidden") isDifferent = true;
+      if (field.type !== "hidden" || field.name === "key") field.value = value;
+    }
+  }
+  if (isDifferent && !form.querySelector(".kept")) {
+    const note = document.createElement("p");
+    note.className = "hint kept";
+    note.setAttribute("role", "status");
+    note.textContent = "What you typed here before is back. ";
+    const forget = document.createElement("button");
+    forget.type = "button";
+    forget.textContent = "Clear it";
+    forget.addEventListener("click", () => { store.drop(nameOf(form)); location.reload(); });
+    note.append(forget);
+    form.prepend(note);
+    for (const field of fieldsOf(form)) field.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+}
+
+const waiting = new Set();
+async function send(form, submitter) {
+  const body = new FormData(form, submitter);
+  const hasFile = [...form.elements].some((field) => field.type === "file" && field.files.length);
+  const buttons = form.querySelectorAll("button");
+  buttons.forEach((each) => { each.disabled = true; });
+  try {
+    const address = submitter?.getAttribute("formaction") || form.getAttribute("action") || location.href;
+    const answer = await fetch(address, {
+      method: "POST",
+      body: hasFile ? body : new URLSearchParams(body),
+      headers: { Accept: "text/html" },
+    });
+    waiting.delete(form);
+    if (answer.redirected || answer.ok) {
+      if (nameOf(form)) store.drop(nameOf(form));
+      if (new URL(answer.url).pathname === "/pair") { location.href = answer.url; return; }
+      location.href = answer.url;
+      if (answer.url.split("#")[0] === location.href.split("#")[0]) location.reload();
+      return;
+    }
+    showRefusal(await answer.text());
+  } catch {
+    waiting.add(form);
+    say("Not sent yet: the laptop cannot be reached. It is kept here and sent again by itself.");
+  } finally {
+    buttons.forEach((each) => { each.disabled = false; });
+  }
+}
+
+function showRefusal(text) {
+  const fresh = new DOMParser().parseFromString(text, "text/html");
+  const main = fresh.querySelector("main");
+  if (!main) { say(text.slice(0, 300)); return; }
+  document.querySelector("main").replaceWith(main);
+  prepare(main, false);
+  const first = main.querySelector("[aria-invalid=true], .problem");
+  if (first) { first.setAttribute("tabindex", first.tabIndex < 0 ? "-1" : "0"); first.focus(); first.scrollIntoView({ block: "center" }); }
+  document.dispatchEvent(new CustomEvent("tintop:fresh"));
+}
+
+function prepare(where, mayRestore = true) {
+  for (const form of where.querySelectorAll("form[data-keep]")) {
+    if (mayRestore) restore(form);
+    form.addEventListener("input", () => keep(form));
+    form.addEventListener("change", () => keep(form));
+  }
+}
+
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (form.method !== "post") return;
+  event.preventDefault();
+  if (nameOf(form)) keep(form);
+  send(form, event.submitter);
+});
+document.addEventListener("tintop:connected", () => { for (const form of waiting) if (form.isConnected) send(form); });
+window.addEventListener("online", () => { for (const form of waiting) if (form.isConnected) send(form); });
+prepare(document);
+
+// Reads a value as it is typed: the answer of /understand stands beside the field it belongs to.
+const pause = new Map();
+document.addEventListener("input", (event) => {
+  const field = event.target.closest?.("[data-understand]");
+  if (!field) return;
+  clearTimeout(pause.get(field));
+  pause.set(field, setTimeout(async () => {
+    const place = document.getElementById(`${field.id}-understood`);
+    if (!place) return;
+    if (!field.value.trim()) { place.textContent = ""; return; }
+    const query = new URLSearchParams({ kind: field.dataset.understand, text: field.value, name: field.name });
+    try {
+      const answer = await fetch(`/understand?${query}`);
+      if (answer.ok) place.replaceChildren(...new DOMParser().parseFromString(await answer.text(), "text/html").body.childNodes);
+    } catch { /* offline: the server reads it when it is sent */ }
+  }, 120));
+});
+document.addEventListener("click", (event) => {
+  const choice = event.target.closest?.("[data-write]");
+  if (!choice) return;
+  const field = document.getElementById(choice.dataset.for);
+  field.value = choice.dataset.write;
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+  field.focus();
+});
