@@ -1,0 +1,119 @@
+"""What each part has run, counted from the drives it was on the car for; counts travel with the part.
+
+A tyre set named by a session counts that session and no other set does; a session that names none counts for
+the set that was fitted. A heat cycle is one session of three laps or more (common practice, no source).
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from tintop.logbook.book import Logbook
+from tintop.logbook.build import Build, PartToday, build_on
+from tintop.logbook.entries import Counter
+from tintop.logbook.running import Drive, Running, running_until
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Count:
+    """What a part has run; age in days from the day it was made, or else first on the car."""
+
+    distance: float = 0.0  # [m]
+    running: float = 0.0  # [s]
+    laps: float = 0.0
+    heat_cycles: float = 0.0
+    age: float = 0.0  # [day]
+
+    def of(self, counter: Counter) -> float:
+        """The count of one counter in its unit."""
+        return {
+            Counter.DISTANCE: self.distance,
+            Counter.RUNNING: self.running,
+            Counter.LAPS: self.laps,
+            Counter.HEAT_CYCLES: self.heat_cycles,
+            Counter.AGE: self.age,
+        }[counter]
+
+    def plus(self, other: "Count") -> "Count":
+        """The sum of two counts."""
+        return Count(
+            distance=self.distance + other.distance,
+            running=self.running + other.running,
+            laps=self.laps + other.laps,
+            heat_cycles=self.heat_cycles + other.heat_cycles,
+            age=self.age + other.age,
+        )
+
+
+def counts_on(book: Logbook, day: date) -> dict[str, Count]:
+    """The count of every part known by the end of a day, what it had run before included."""
+    build, running = build_on(book, day), running_until(book, day)
+    return {name: count_of(each, running, day) for name, each in build.by_name.items()}
+
+
+def count_of(part: PartToday, running: Running, day: date) -> Count:
+    """The count of one part by the end of a day, what it had run before included."""
+    before = part.part.counted_before
+    driven = sum_of(drives_of(part, running))
+    return Count(
+        distance=driven.distance + before.get(Counter.DISTANCE, 0.0),
+        running=driven.running + before.get(Counter.RUNNING, 0.0),
+        laps=driven.laps + before.get(Counter.LAPS, 0.0),
+        heat_cycles=driven.heat_cycles + before.get(Counter.HEAT_CYCLES, 0.0),
+        age=_age(part, day),
+    )
+
+
+def drives_of(part: PartToday, running: Running, first: int = 0, last: int | None = None) -> list[Drive]:
+    """The drives a part was on the car for, out of those from place `first` up to place `last`."""
+    return [drive for drive in running.drives[first:last] if was_on(part, drive)]
+
+
+def was_on(part: PartToday, drive: Drive) -> bool:
+    """Whether a part counts a drive: a tyre set by its name where one is given, anything by its stays."""
+    if drive.tyres:
+        if drive.tyres == part.part.part:
+            return True
+        if is_tyre(part):
+            return False
+    return any(stay.covers(drive.day, drive.clock) for stay in part.fittings)
+
+
+def is_tyre(part: PartToday) -> bool:
+    """Whether a part is a tyre or a set of them, by the name of its family."""
+    return "tyre" in part.part.family.casefold()
+
+
+def running_before(part: PartToday, running: Running) -> tuple[float, ...]:
+    """What a part had run [s] before each drive, and after the last: one number more than drives."""
+    total, found = 0.0, [0.0]
+    for drive in running.drives:
+        if was_on(part, drive):
+            total += drive.running
+        found.append(total)
+    return tuple(found)
+
+
+def sum_of(drives: Iterable[Drive]) -> Count:
+    """What some drives add up to; no age."""
+    distance = seconds = 0.0
+    laps = cycles = 0
+    for drive in drives:
+        distance += drive.distance
+        seconds += drive.running
+        laps += drive.laps
+        cycles += drive.heat_cycles
+    return Count(distance=distance, running=seconds, laps=float(laps), heat_cycles=float(cycles))
+
+
+def _age(part: PartToday, day: date) -> float:
+    if part.part.made is not None:
+        return float((day - part.part.made).days)
+    before = part.part.counted_before.get(Counter.AGE, 0.0)
+    first = part.fittings[0].since if part.fittings else None
+    return before + (float((day - first).days) if first is not None else 0.0)
+
+
+def counts_of(build: Build, running: Running) -> Mapping[str, Count]:
+    """The count of every part of a build, from drives already gathered."""
+    return {name: count_of(each, running, build.day) for name, each in build.by_name.items()}
