@@ -24,6 +24,7 @@ from tintop.store.durable import (
 BACKUP_NAME = "backup"
 DUE_AFTER = timedelta(hours=24)
 OLD_AFTER = timedelta(days=7)
+_ABANDONED = 3600.0  # [s]; before that another tintop may still be at work on it
 _STAMP = "%Y%m%dT%H%M%SZ"
 _NAME = re.compile(r"garage-(\d{8}T\d{6}Z)(?:-(\d+))?\.sqlite")
 _DAILY, _WEEKLY, _MONTHLY = timedelta(days=7), timedelta(weeks=8), timedelta(days=730)
@@ -58,7 +59,7 @@ def make_backup(folder: Path, database: Database) -> Backup:
     place = folder / BACKUP_NAME
     with disk_in_plain_words(place):
         make_folder(place)
-        clear_unfinished(place)
+        clear_unfinished(place, untouched_for=_ABANDONED)
         path = _free_name(place)
         unfinished = unfinished_beside(path)
         try:
@@ -66,7 +67,7 @@ def make_backup(folder: Path, database: Database) -> Backup:
                 source = connection.connection.driver_connection
                 assert isinstance(source, sqlite3.Connection)
                 expected = content_digest(source)
-                with closing(sqlite3.connect(unfinished)) as copy:
+                with database_in_plain_words(path), closing(sqlite3.connect(unfinished)) as copy:
                     source.backup(copy)
             verify(unfinished, expected)
             sync_file(unfinished)

@@ -30,6 +30,7 @@ class Database:
         self.is_writing = writing
         self._turn = threading.RLock()
         self._engine = _engine(file, writing=writing)
+        self._identity = _identity(file)
 
     @property
     def engine(self) -> Engine:
@@ -42,6 +43,7 @@ class Database:
 
         Raises BadInput for whatever SQLite cannot do.
         """
+        self._check_still_there()
         with database_in_plain_words(self.file), self._engine.connect() as connection, connection.begin():
             yield connection
 
@@ -53,6 +55,7 @@ class Database:
         """
         if not self.is_writing:
             raise refuse(str(self.file.parent), "that it was opened for reading", "opened for writing")
+        self._check_still_there()
         with (
             self._turn,
             database_in_plain_words(self.file),
@@ -66,6 +69,10 @@ class Database:
         """Keep other threads from writing while several transactions and files change together."""
         with self._turn:
             yield
+
+    def _check_still_there(self) -> None:
+        if _identity(self.file) != self._identity:
+            raise replaced(self.file)
 
     def close(self) -> None:
         """Close every connection."""
@@ -89,6 +96,25 @@ def _engine(file: Path, *, writing: bool) -> Engine:
     engine = create_engine("sqlite://", creator=connect, pool_size=5, max_overflow=40, poolclass=QueuePool)
     event.listen(engine, "begin", _begin)
     return engine
+
+
+def _identity(file: Path) -> tuple[int, int] | None:
+    try:
+        found = file.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
+
+
+def replaced(file: Path) -> Exception:
+    """Say that the file is no longer the one that was opened."""
+    return refuse(
+        str(file),
+        "that it was replaced, moved or deleted from outside while it was open",
+        "the file that was opened",
+        "Nothing was written. A synchronised folder does this when the garage is used in two places: close "
+        "tintop, look for a second copy beside it, and open the garage again.",
+    )
 
 
 def _begin(connection: Connection) -> None:
@@ -124,6 +150,8 @@ def _plain(file: Path, error: BaseException | None) -> Exception:
     kind = code & 0xFF
     if kind == sqlite3.SQLITE_FULL or name in ("SQLITE_IOERR_WRITE", "SQLITE_IOERR_TRUNCATE"):
         return no_room(file)
+    if name == "SQLITE_READONLY_DBMOVED":
+        return replaced(file)
     if kind in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM):
         return not_writable(file)
     if kind in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):

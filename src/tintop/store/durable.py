@@ -4,8 +4,9 @@ import errno
 import os
 import secrets
 import sys
+import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from tintop.errors import refuse
@@ -80,10 +81,12 @@ def write_whole(path: Path, content: bytes) -> None:
         raise
 
 
-def clear_unfinished(folder: Path) -> None:
-    """Remove what a write that was cut off left behind in a folder."""
+def clear_unfinished(folder: Path, *, untouched_for: float = 0.0) -> None:
+    """Remove what a write that was cut off left behind in a folder, if nobody touched it for so long [s]."""
     for left in folder.glob(f".*{UNFINISHED}*"):
-        left.unlink(missing_ok=True)
+        with suppress(FileNotFoundError):
+            if time.time() - left.stat().st_mtime >= untouched_for:
+                left.unlink()
 
 
 @contextmanager

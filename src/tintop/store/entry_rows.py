@@ -69,6 +69,19 @@ def read_entries(connection: Connection, *, after: int = 0) -> tuple[Entry, ...]
 
 def _chosen(connection: Connection, condition: ColumnElement[bool]) -> tuple[Entry, ...]:
     rows = connection.execute(select(*table.c).where(condition).order_by(table.c.number))
+    try:
+        return _read(rows)
+    except ValidationError as error:
+        found = str(error.errors()[0]["input"])
+        raise refuse(
+            "logbook",
+            f"an entry this version cannot read ({found[:200]})",
+            "entries of the kinds it knows",
+            "It was perhaps written by a newer tintop: install that one. Nothing was changed.",
+        ) from None
+
+
+def _read(rows: Iterable[Any]) -> tuple[Entry, ...]:
     matter = _matters().validate_json
     day = date.fromisoformat
     return tuple(

@@ -1,6 +1,7 @@
 """The garage as a folder: opened, read, written to, kept safe. The rest of the store is behind this."""
 
 from collections.abc import Iterable
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -42,6 +43,7 @@ class Store:
         self._originals = Originals(folder, database)
         self._found_on_opening: tuple[str, ...] = ()
         self._found_last: tuple[str, ...] = ()
+        self._settings: tuple[str | None, Settings] | None = None
 
     @classmethod
     def create(cls, folder: Path | str, settings: Settings) -> "Store":
@@ -137,17 +139,21 @@ class Store:
 
     def _tidy(self) -> None:
         for folder in (self.folder, *(path for path in self.folder.iterdir() if path.is_dir())):
-            if not folder.is_symlink():
+            if not folder.is_symlink() and folder.name != backups.BACKUP_NAME:
                 clear_unfinished(folder)
 
     @property
     def settings(self) -> Settings:
         """Title, owner, currency and units, from the newest garage.toml that can be read."""
+        digest = self.digests().get(SETTINGS_NAME)
+        if self._settings is None or self._settings[0] != digest:
+            self._settings = digest, self._read_settings()
+        return self._settings[1]
+
+    def _read_settings(self) -> Settings:
         for revision in self.revisions(SETTINGS_NAME):
-            try:
+            with suppress(BadInput):
                 return settings_from(revision.text)
-            except BadInput:
-                continue
         raise refuse(SETTINGS_NAME, "no readable revision", "title, owner, currency and units")
 
     def save_settings(self, settings: Settings, *, based_on: str, who: str, why: str) -> Revision:
@@ -221,7 +227,12 @@ class Store:
 
     def take_in_outside_edits(self) -> tuple[Revision, ...]:
         """Look at the documents in the folder and take in what was edited outside; cheap when nothing was."""
-        taken, self._found_last = self._documents.take_in()
+        taken, said = self._documents.take_in()
+        try:
+            settings_from(self.document(SETTINGS_NAME).text)
+        except BadInput as error:
+            said = (*said, f"{error} Until then the last garage.toml that could be read holds.")
+        self._found_last = said
         return taken
 
     def keep_original(self, name: str, media_type: str, content: bytes) -> Original:

@@ -46,11 +46,13 @@ def check_database(database: Database, *, thoroughly: bool = False) -> None:
 
 def second_copies(folder: Path) -> tuple[str, ...]:
     """Plain words on other copies of the database that a synchronised folder left beside it."""
-    stem = Path(DATABASE_NAME).stem
+    stem, suffix = DATABASE_NAME.split(".")
     found = [
         path.name
         for path in sorted(folder.iterdir())
-        if path.name not in _OURS and re.match(rf"{stem}.*\.sqlite", path.name, re.IGNORECASE)
+        if path.name not in _OURS
+        and not path.name.startswith(".")
+        and re.search(rf"{stem}.*\.{suffix}", path.name, re.IGNORECASE)
     ]
     return tuple(
         f"{name} lies beside {DATABASE_NAME}: a synchronised folder makes such a second copy when the garage "

@@ -82,7 +82,9 @@ class KeptDocuments:
                     if digest == latest.get(name) and name not in marks:
                         continue
                     if not self._database.is_writing:
-                        said.append(f"{name} was edited outside; the garage, open for reading, knows it not.")
+                        said.append(
+                            f"{name} was edited outside; opened for reading, tintop goes by what was saved."
+                        )
                         continue
                     revision, words = self._settle(name, digest, marks.get(name))
                 except BadInput as error:

@@ -52,7 +52,7 @@ def restore_garage(folder: Path, backup: Path | None, lock: WriterLock) -> tuple
             (folder / name).unlink()
     return (
         *said,
-        f"The garage is as it was in {chosen.name}. What stood before is in {aside.name}; nothing is deleted.",
+        f"The garage is as it was in {chosen.name}. What stood before is set aside in {aside.name}.",
         "Phones and other devices must be paired anew.",
     )
 
