@@ -8,6 +8,8 @@ from tintop import __version__
 
 COMMANDS = {
     "serve": "The page of a garage: the five answers for the next event, on laptop and phones.",
+    "backup": "A verified copy of a garage's logbook and documents, now.",
+    "restore": "Back to a backup; what stands now is set aside.",
     "lap": "Predict a lap: its time, and what limits it metre by metre.",
     "race": "Predict a race: do fuel, brakes, tyres and cooling last, and how surely?",
     "sensitivity": "What each number of the car is worth on the lap.",
@@ -15,7 +17,7 @@ COMMANDS = {
     "circuit": "Read a circuit and say what was found: length, corners, what smoothing did.",
     "check": "Rerun the published cases and compare.",
     "schema": "Every field of the documents: unit, default, source.",
-    "demo": "The main job on an invented car, circuit and race; or write its documents to start from.",
+    "demo": "An invented car, season and circuit: the five answers, and the page on the next event.",
 }
 
 
