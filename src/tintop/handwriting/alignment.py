@@ -43,7 +43,7 @@ _DEGREES_AND_MINUTES = re.compile(r"([+-]?)([0-9]{1,2}) ?(?:°|deg) ?([0-5]?[0-9
 
 def _take(words: str, names: dict[str, str] | dict[str, int]) -> tuple[str, str | int | None]:
     for name, meaning in names.items():
-        found = re.search(rf"(?<![\w/]){re.escape(name)}(?!\w)", words, re.IGNORECASE)
+        found = re.search(rf"(?<![\w/-]){re.escape(name)}(?!\w)", words, re.IGNORECASE)
         if found:
             return " ".join((words[: found.start()] + " " + words[found.end() :]).split()), meaning
     return words, None

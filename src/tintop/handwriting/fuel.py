@@ -43,7 +43,7 @@ def read_fuel(
     note = take_apart(words, field.name, field.expected())
     if not _GALLON.fullmatch(note.words):
         return read_field(tidied, field, usual_unit)
-    usual = GALLONS.get(usual_unit or "", usual_unit)
+    usual = GALLONS.get((usual_unit or "").casefold(), usual_unit)
     sizes = [
         understood(number, size, field, tidied, is_guessed=True)
         for number in note.numbers

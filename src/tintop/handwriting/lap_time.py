@@ -34,6 +34,8 @@ def read_lap_time(text: object, expected: float | None = None) -> Understood | A
     Raises BadInput when it can be none.
     """
     tidied = tidy(text, "lap time", _EXPECTED)
+    if expected is not None and not _SHORTEST <= expected <= _LONGEST:
+        expected = None
     split = _SPLIT.fullmatch(tidied)
     if split is not None and (split[5] is not None or split[2] not in ".,"):
         seconds = 60.0 * int(split[1]) + float(f"{split[3]}.{split[5] or 0}")

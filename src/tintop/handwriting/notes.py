@@ -9,7 +9,7 @@ from tintop.errors import refuse
 
 NUMBER = r"[+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)(?:e[+-]?[0-9]{1,3})?"
 _LEADING = re.compile(rf"({NUMBER})(.*)", re.DOTALL | re.IGNORECASE)
-_INCH_FRACTION = re.compile(r"([0-9]{1,3}) ?/ ?(16|32|64)(?:ths?|nds?)?(?![0-9])(.*)", re.DOTALL)
+_INCH_FRACTION = re.compile(r"([0-9]{1,3}) ?/ ?(8|16|32|64)(?:ths?|nds?)?(?![0-9])(.*)", re.DOTALL)
 _THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
 _LONGEST = 120
 _SAME = str.maketrans(dict.fromkeys("−–—", "-") | dict.fromkeys("’‘′´`", "'") | dict.fromkeys("”“″", '"'))

@@ -17,8 +17,8 @@ _ALL = re.compile(r"all(?: four| round| 4)? ?:? ?", re.IGNORECASE)
 _NUMBER_AHEAD = r"(?=[+-]?[.,]?[0-9])"
 _BETWEEN = re.compile(rf" ?[;|] ?| / {_NUMBER_AHEAD}|, {_NUMBER_AHEAD}|(?<!/) (?!/){_NUMBER_AHEAD}")
 _STROKE = re.compile(rf" ?/ ?{_NUMBER_AHEAD}")
-_INCHES = re.compile(r"[0-9] ?/ ?(?:16|32|64)(?![0-9])")
-_TAIL = re.compile(r"[+-]?[0-9.,]+(?: ?/ ?(?:16|32|64)(?![0-9]))? ?(.*)", re.DOTALL)
+_INCHES = re.compile(r"[0-9] ?/ ?(?:8|16|32|64)(?![0-9])")
+_TAIL = re.compile(r"[+-]?[0-9.,]+(?: ?/ ?(?:8|16|32|64)(?![0-9]))? ?(.*)", re.DOTALL)
 
 _EDGE = re.compile(
     r"(?<![a-z])(i|in|inner|inside|m|mid|middle|o|out|outer|outside|to)(?![a-z]) ?[:=]?", re.IGNORECASE
