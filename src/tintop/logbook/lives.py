@@ -244,9 +244,7 @@ class ToOrder:
     spare: str = ""  # a like part on the shelf, if there is one
 
 
-def to_order(
-    book: Logbook, build: Build, wanted: Iterable[tuple[str, str]], needed_by: date
-) -> tuple[ToOrder, ...]:
+def to_order(build: Build, wanted: Iterable[tuple[str, str]], needed_by: date) -> tuple[ToOrder, ...]:
     """What to order: `wanted` gives (part, why); a price is that of the last part of its family bought.
 
     A spare of the family on the shelf is named and given once.
