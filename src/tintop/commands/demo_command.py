@@ -1,33 +1,68 @@
-"""`tintop demo`: the main job on the invented car, circuit and race."""
+"""`tintop demo`: an invented car, season and circuit; the five answers, and the page on the next event."""
+
+from pathlib import Path
 
 import click
 
 from tintop.commands.common import FILE, plainly, print_sheet, progress, warm_kernels
 
+FOLDER = "demo_garage"
+
 
 @click.command("demo")
-@click.option("--write", "folder", type=FILE, help="Write the demo's documents to this folder to start from.")
+@click.argument("folder", type=FILE, default=FOLDER)
+@click.option("--no-serve", "is_terminal_alone", is_flag=True, help="Print the answers, serve no page.")
+@click.option("--no-open", "is_quiet", is_flag=True, help="Do not open the page in a browser.")
+@click.option(
+    "--port", type=click.IntRange(1, 65535), default=8046, show_default=True, help="Port to serve on."
+)
+@click.option("--write", "documents", type=FILE, help="Only write the demo's documents to this folder.")
 @plainly
-def command(folder: str | None) -> None:
-    """Predict the demo's lap and race, or write its documents."""
-    from tintop import garage
+def command(folder: str, is_terminal_alone: bool, is_quiet: bool, port: int, documents: str | None) -> None:
+    """Make the demo's garage in FOLDER (demo_garage if not named), answer, and open the page."""
+    if documents:
+        from tintop.store.demo import write_demo
 
-    if folder:
-        for path in garage.write_demo(folder):
+        for path in write_demo(documents):
             click.echo(f"Wrote {path}")
         return
-    from tintop.reports.lap_sheet import lap_sheet
-    from tintop.reports.race_sheet import race_sheet
+    _make(Path(folder))
+    _answer(folder)
+    if not is_terminal_alone:
+        from tintop.web.serving import serve
 
-    described = garage.load_car(garage.demo_path("car.toml"))
-    course = garage.load_circuit(garage.demo_path("circuit.csv"))
-    meeting = garage.load_event(garage.demo_path("event.toml"))
+        serve(folder, port=port, opens_browser=not is_quiet, tell=click.echo)
+
+
+def _make(folder: Path) -> None:
+    from datetime import date
+
+    from tintop.store.demo_garage import write_demo_garage
+
+    if (folder / "garage.sqlite").exists():
+        click.echo(f"{folder} is there already and is used as it stands; delete it to start afresh.")
+        return
+    write_demo_garage(folder, date.today()).close()  # noqa: DTZ011 (the owner's own calendar day)
+    click.echo(f"Made the demo's garage in {folder}.")
+
+
+def _answer(folder: str) -> None:
+    from tintop.garage.answers import keep_answers, standings
+    from tintop.garage.keeper import Garage
+    from tintop.reports.answers_sheet import answers_sheet
+
     warm_kernels()
-    click.secho(f"{described.car.name} at {course.name}: {meeting.event.name}", bold=True)
-    with progress("How quick?") as tell:
-        quick = garage.ask_how_quick(described, course, meeting.event.weather, progress=tell)
-    print_sheet(lap_sheet(quick.answer, quick.worth))
-    click.echo()
-    with progress("Will it last?") as tell:
-        lasting = garage.ask_will_it_last(described, course, meeting, path=quick.path, progress=tell)
-    print_sheet(race_sheet(lasting.answer, lasting.trace, lasting.judged, lasting.odds, lasting.cures))
+    garage = Garage.open(folder)
+    try:
+        meeting = garage.next_meeting()
+        if meeting is None:
+            click.echo("No event is planned in this garage.")
+            return
+        with progress("Lap and race") as tell:
+            garage.predict(meeting, tell)
+        keep_answers(garage, meeting)
+        found = [(each.title, each.answer) for each in standings(garage, meeting)]
+        click.secho(f"{meeting.name}, {meeting.first_day:%d %B %Y}", bold=True)
+        print_sheet(answers_sheet(meeting.name, found))
+    finally:
+        garage.close()

@@ -7,7 +7,9 @@ from tintop.commands.common import FILE, plainly
 
 @click.command("serve")
 @click.argument("garage", type=FILE, default=".")
-@click.option("--port", type=click.IntRange(1, 65535), default=8046, show_default=True, help="Port to serve on.")
+@click.option(
+    "--port", type=click.IntRange(1, 65535), default=8046, show_default=True, help="Port to serve on."
+)
 @click.option("--network", "is_network", is_flag=True, help="Serve paired phones on this network too.")
 @click.option("--no-open", "is_quiet", is_flag=True, help="Do not open the page in a browser.")
 @plainly

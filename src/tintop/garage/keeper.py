@@ -178,9 +178,7 @@ class Garage:
         names = needed(meeting)
         missing = [name for name in names if name not in self.store.document_names()]
         if missing:
-            raise refuse(
-                meeting.name, f"no document {missing[0]}", f"the file {missing[0]} in {self.folder}"
-            )
+            raise refuse(meeting.name, f"no document {missing[0]}", f"the file {missing[0]} in {self.folder}")
         revisions = {name: self.document(name) for name in names}
         return Basis(
             meeting=meeting,
@@ -253,4 +251,3 @@ class Garage:
             listeners = tuple(self._listeners)
         for listener in listeners:
             listener(change)
-

@@ -39,7 +39,11 @@ class _ForEver(StaticFiles):
 
 
 def make_app(
-    garage: Garage, *, host_names: frozenset[str] = frozenset(), address: str = "", pairing: Pairing | None = None
+    garage: Garage,
+    *,
+    host_names: frozenset[str] = frozenset(),
+    address: str = "",
+    pairing: Pairing | None = None,
 ) -> FastAPI:
     """Give the application; `host_names` are further names the laptop answers to, `address` what phones type."""
 

@@ -56,7 +56,9 @@ class Guard:
             if method != "POST":
                 return PlainTextResponse("Found a method that is not used here.", 405)
             if not is_same_origin(dict(headers)):
-                return PlainTextResponse("This form did not come from tintop's own page; nothing was done.", 403)
+                return PlainTextResponse(
+                    "This form did not come from tintop's own page; nothing was done.", 403
+                )
             length = headers.get("content-length", "0")
             most = LARGEST_UPLOAD if path == "/papers/originals" else LARGEST_FORM
             if not length.isdecimal() or int(length) > most:

@@ -76,7 +76,9 @@ def network_names() -> frozenset[str]:
 
 def _addresses() -> Iterator[str]:
     with contextlib.suppress(OSError), socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
-        probe.connect(("192.0.2.1", 9))  # an address kept for documents: no packet is sent, only a route is looked up
+        probe.connect(
+            ("192.0.2.1", 9)
+        )  # an address kept for documents: no packet is sent, only a route is looked up
         address = probe.getsockname()[0]
         if not address.startswith("127."):
             yield address

@@ -1,0 +1,238 @@
+"""Home: the next event with the five answers; and each answer down to its working."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Form
+from fastapi.responses import Response
+from starlette.exceptions import HTTPException
+
+from tintop.answer import Answer, Verdict
+from tintop.errors import TintopError, refuse
+from tintop.garage.answers import TITLES, Standing, given_before, repeat, standing, standings
+from tintop.known import Known
+from tintop.logbook.entries import AnswerGiven, MeetingPlanned
+from tintop.references import WORKS, work
+from tintop.web.formats import figure
+from tintop.web.page import Visit, Visitor, Writer, go_to, show
+from tintop.web.working import FORMULAE
+
+router = APIRouter()
+_WORDS = {
+    ("legal", Verdict.NOT_PROVEN): "Not proven",
+    ("ready", Verdict.YES): "Ready",
+    ("ready", Verdict.CLOSE): "Only just",
+    ("ready", Verdict.NO): "Not ready",
+    ("lasting", Verdict.YES): "It lasts",
+    ("lasting", Verdict.CLOSE): "Only just",
+    ("lasting", Verdict.NO): "It does not last",
+    ("affordable", Verdict.YES): "Within the plan",
+    ("affordable", Verdict.CLOSE): "Only just",
+    ("affordable", Verdict.NO): "Over the plan",
+}
+_PLAIN = {
+    Verdict.YES: "Yes",
+    Verdict.CLOSE: "Only just",
+    Verdict.NO: "No",
+    Verdict.NOT_PROVEN: "Not proven",
+    Verdict.FOUND: "",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Margin:
+    """The figure that stands large beside a verdict."""
+
+    name: str
+    value: str
+    range: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """One answer as the page shows it."""
+
+    name: str
+    title: str
+    answer: Answer | None
+    verdict_word: str
+    verdict_class: str
+    state_word: str
+    sentence: str
+    margin: Margin | None
+    formulae: tuple[tuple[str, str], ...]
+
+
+def shown(visit: Visit, found: Standing) -> Shown:
+    """Put an answer into the page's words; a reader sees no money."""
+    answer = found.answer
+    if found.name == "affordable" and visit.role.value == "reader":
+        return _hidden(found)
+    margin = _margin(answer) if answer else None
+    verdict = answer.verdict if answer else Verdict.NOT_PROVEN
+    word = _WORDS.get((found.name, verdict), _PLAIN[verdict])
+    is_figure = verdict is Verdict.FOUND and margin is not None
+    return Shown(
+        name=found.name,
+        title=found.title,
+        answer=answer,
+        verdict_word=margin.value if is_figure and margin else word,
+        verdict_class=verdict.value.replace(" ", "-"),
+        state_word="Working on it" if not found.is_fresh else "No answer",
+        sentence=found.sentence,
+        margin=None if is_figure else margin,
+        formulae=FORMULAE[found.name],
+    )
+
+
+def _hidden(found: Standing) -> Shown:
+    return Shown(
+        name=found.name,
+        title=found.title,
+        answer=None,
+        verdict_word="",
+        verdict_class="not-proven",
+        state_word="Not shown",
+        sentence="Money is not shown to readers.",
+        margin=None,
+        formulae=(),
+    )
+
+
+def _margin(answer: Answer) -> Margin | None:
+    if not answer.figures:
+        return None
+    first = answer.figures[0]
+    is_range = first.low != first.high
+    return Margin(
+        name=first.name,
+        value=figure(first.value, first),
+        range=f"{figure(first.low, first)} to {figure(first.high, first)}" if is_range else "",
+    )
+
+
+@router.get("/")
+def home(visit: Visitor) -> Response:
+    """The next event and its five answers."""
+    meeting = visit.garage.next_meeting()
+    if meeting is None:
+        return show(visit, "home.html", meeting=None, cautions=())
+    found = standings(visit.garage, meeting)
+    answers = [each.answer for each in found if each.answer]
+    return show(
+        visit,
+        "home.html",
+        meeting=meeting,
+        days=max((meeting.first_day - visit.garage.today()).days, 0),
+        standings=[shown(visit, each) for each in found],
+        is_stale=any(not each.is_fresh for each in found),
+        cautions=tuple(dict.fromkeys(caution for answer in answers for caution in answer.cautions)),
+    )
+
+
+@router.post("/answers/predict")
+def predict_again(visit: Writer) -> Response:
+    """Predict lap and race for the next event in the background."""
+    visit.garage.start_predicting(_meeting(visit))
+    return go_to("/")
+
+
+@router.get("/answers/{name}")
+def answer_page(visit: Visitor, name: str) -> Response:
+    """One answer with its working: figures, reasons, inputs with origin and source, formulae, works."""
+    if name not in TITLES:
+        raise HTTPException(404)
+    meeting = _meeting(visit)
+    one = shown(visit, standing(visit.garage, meeting, name))
+    earlier = given_before(visit.garage, meeting, name) or () if one.answer else ()
+    revisions = _revisions(visit, meeting) if name in ("quick", "lasting") and one.answer else {}
+    return show(
+        visit,
+        "answer.html",
+        one=one,
+        meeting=meeting,
+        inputs=tuple(_inputs(visit, meeting, name)) if one.answer else (),
+        revisions=revisions,
+        works_cited=[work(key) if key in WORKS else key for key in (one.answer.works if one.answer else ())],
+        earlier=earlier[:10],
+        repeatable={e.number for e, _answer in earlier} if name in ("quick", "lasting") else set(),
+    )
+
+
+@router.post("/answers/{name}/repeat")
+def repeat_answer(visit: Writer, name: str, number: Annotated[int, Form()]) -> Response:
+    """Compute an answer of the logbook again from the revisions it stood on, and say if it is the same."""
+    if name not in TITLES:
+        raise HTTPException(404)
+    found = repeat(visit.garage, number)
+    words = (
+        "It came out exactly the same, from the same revisions."
+        if found.is_the_same
+        else "It came out differently: this version of tintop computes it in another way."
+    )
+    return show(visit, "repeated.html", found=found, words=words, name=name)
+
+
+def _meeting(visit: Visit) -> MeetingPlanned:
+    meeting = visit.garage.next_meeting()
+    if meeting is None:
+        raise refuse("event", "no event planned", "a next event")
+    return meeting
+
+
+def _revisions(visit: Visit, meeting: MeetingPlanned) -> Mapping[str, str]:
+    try:
+        return visit.garage.basis(meeting).digests
+    except TintopError:
+        return {}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Input:
+    """One number an answer stands on."""
+
+    name: str
+    value: str
+    doubt: str
+    origin: str
+    note: str
+
+
+def _inputs(visit: Visit, meeting: MeetingPlanned, name: str) -> Iterator[Input]:
+    if name in ("quick", "lasting"):
+        try:
+            found = visit.garage.prediction(meeting)
+        except TintopError:
+            return
+        if found is None:
+            return
+        known = found.quick.described.known
+        if name == "quick":
+            for each in found.quick.worth:
+                yield _input(each.path, known[each.path], f", worth ±{each.seconds_of_doubt:.3f} s")
+        else:
+            for path, value in found.lasting.event.known.items():
+                yield _input(path, value)
+            for path, value in known.items():
+                yield _input(path, value)
+        return
+    answer = standing(visit.garage, meeting, name).answer
+    rows: Any = answer.working.get("inputs", ()) if answer else ()
+    for row in rows:
+        yield Input(**{key: str(value) for key, value in row.items()})
+
+
+def _input(path: str, known: Known, worth: str = "") -> Input:
+    return Input(
+        name=path.replace("_", " ").replace(".", ", "),
+        value=f"{known.value:.5g}",
+        doubt=f"±{known.uncertainty:.3g}{worth}",
+        origin=known.origin.value,
+        note="; ".join(each for each in (known.note, known.source) if each),
+    )
+
+
+def content_of(answer: AnswerGiven) -> str:
+    """The text an answer was kept as."""
+    return answer.content
