@@ -124,7 +124,7 @@ class Garage:
         return self.store.document(name)
 
     def save_document(self, name: str, text: str, *, based_on: str | None, who: str, why: str) -> Revision:
-        """Save a document over the revision it was based on; it must read as what it is. BadInput or Conflict."""
+        """Save a document over the revision it was based on, if it reads well; BadInput or Conflict."""
         self._check_document(name, text)
         revision = self.store.save_document(name, text, based_on=based_on, who=who, why=why)
         self._tell("document")

@@ -83,7 +83,9 @@ def _verdict(
 
 
 def _fails(each: Lasts) -> str:
-    return "is over its limit" if each.unit == "K" else "is used up"
+    if each.unit == "K":
+        return "is over its limit"
+    return "are used up" if each.item.endswith("pads") else "is used up"
 
 
 def _is_doubtful(each: Lasts) -> bool:
@@ -109,7 +111,8 @@ def written_remedy(cure: Remedy) -> str:
     if cure.before != cure.after:
         before, after = written_amount(cure.before, cure.unit), written_amount(cure.after, cure.unit)
         change = f" ({before} to {after})"
-    cost = f", {cure.lap_time_cost:+.2f} s a lap, {cure.laps} laps in the race"
+    lost = f"{cure.lap_time_cost:+.2f} s a lap" if abs(cure.lap_time_cost) >= 0.005 else "no lap time lost"
+    cost = f", {lost}, {cure.laps} laps in the race"
     enough = "" if cure.is_enough else "; not enough alone"
     return f"{cure.change}{change}{cost}{enough}"
 

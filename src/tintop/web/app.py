@@ -45,7 +45,7 @@ def make_app(
     address: str = "",
     pairing: Pairing | None = None,
 ) -> FastAPI:
-    """Give the application; `host_names` are further names the laptop answers to, `address` what phones type."""
+    """Give the application; `host_names` are more names the laptop answers to, `address` what phones type."""
 
     @asynccontextmanager
     async def life(_app: FastAPI) -> AsyncIterator[None]:

@@ -1,11 +1,13 @@
 """Values as the page writes them: money, dates, times, quantities in the owner's units."""
 
 import math
+import unicodedata
 from collections.abc import Callable, Mapping
 from datetime import date, datetime
 from typing import Any
 
 from tintop.answer import Figure, Verdict
+from tintop.logbook.entries import Counter
 from tintop.logbook.words import words_of
 from tintop.units import unit_named
 
@@ -89,12 +91,33 @@ def figure(value: float, of: Figure) -> str:
     """Write one value of a figure in the unit an owner reads."""
     if of.unit == "s":
         return lap_time(value) if "lap" in of.name and value > 20.0 else hours(value)
-    if of.unit in ("cents", "cent"):
+    if of.unit == "cents":
         return money(value)
+    if len(of.unit) == 1 and unicodedata.category(of.unit) == "Sc":
+        return money(100.0 * value, of.unit)
+    if of.unit == "m" and abs(value) >= 10.0:
+        return f"{number(value / 1000.0, 0 if abs(value) >= 1e5 else 1)}{THIN}km"
+    if of.unit == "d":
+        return f"{number(value)}{THIN}days"
+    if of.unit == "laps":
+        return number(value)
     if of.unit in ("share", "probability", "1", "") and 0.0 <= value <= 1.0:
         return f"{number(100.0 * value)}{THIN}%"
     name, factor, digits = _FIGURE_UNITS.get(of.unit, (of.unit, 1.0, 1))
     return f"{number(value * factor, digits)}{THIN}{name}".strip()
+
+
+def counted(value: float, counter: str) -> str:
+    """Write an amount of a part's life in the unit of its counter."""
+    match Counter(counter):
+        case Counter.RUNNING:
+            return hours(value)
+        case Counter.DISTANCE:
+            return f"{number(value / 1000.0)}{THIN}km"
+        case Counter.AGE:
+            return f"{number(value)}{THIN}days"
+        case Counter.LAPS | Counter.HEAT_CYCLES:
+            return f"{number(value)}{THIN}{counter}"
 
 
 FILTERS: Mapping[str, Callable[..., Any]] = {
@@ -107,6 +130,7 @@ FILTERS: Mapping[str, Callable[..., Any]] = {
     "hours": hours,
     "quantity": quantity,
     "figure": figure,
+    "counted": counted,
     "sign": lambda verdict: VERDICT_SIGNS[verdict],
     "entry_words": words_of,
 }

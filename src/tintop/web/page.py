@@ -1,6 +1,6 @@
 """What every page shares: who visits, how a template is shown, how a form is read and answered.
 
-A page is one file in `pages` with a `router`, one template, and a line in `MENU` if it has an entry of its own.
+A page is one file in `pages` with a `router`, one template, and a line in `MENU` if it has one of its own.
 A form posts to its own address; when it is refused the same page comes back (422) with the sentences and
 everything that was typed, when it is saved the visitor is sent on (303) with `?saved=` the entry's number.
 """

@@ -12,21 +12,21 @@ FORMULAE: Mapping[str, tuple[tuple[str, str], ...]] = MappingProxyType(
                 "lives.md",
             ),
             (
-                "wear rate = slope of thickness against running hours by least squares, with its standard error",
+                "wear rate = slope of thickness against running hours by least squares, with its error",
                 "lives.md",
             ),
             (
-                "thickness at the end = thickness now − rate × running planned; the worse of own rate and forecast",
+                "at the end = thickness now − rate × running planned; the worse of own and forecast",
                 "lives.md",
             ),
         ),
         "quick": (
             (
-                "corner speed: the highest v at which tyre force balances m·v²·κ, with load transfer and banking",
+                "corner speed: the highest v at which the tyres still give m·v²·κ",
                 "four_wheels.md",
             ),
             (
-                "forward: v² grows by 2·a·Δs with a = (drive − drag − rolling) / mass, within what grip is left",
+                "forward: v² grows by 2·a·Δs, a = (drive − drag − rolling) / mass, within the grip left",
                 "lap.md",
             ),
             (
@@ -44,7 +44,7 @@ FORMULAE: Mapping[str, tuple[tuple[str, str], ...]] = MappingProxyType(
                 "fuel.md",
             ),
             (
-                "disc: m·c·dT/dt = brake power − (air cooling + radiation) × (T − air); fluid and pads follow",
+                "disc: m·c·dT/dt = brake power − (air cooling + radiation) × (T − air)",
                 "heat.md",
             ),
             ("wear of pad = rate(T) × friction energy / pad area; of tread = rate × slip energy", "wear.md"),

@@ -12,9 +12,9 @@ from tintop.answer import Answer, Verdict
 from tintop.errors import TintopError, refuse
 from tintop.garage.answers import TITLES, Standing, given_before, repeat, standing, standings
 from tintop.known import Known
-from tintop.logbook.entries import AnswerGiven, MeetingPlanned
+from tintop.logbook.entries import MeetingPlanned
 from tintop.references import WORKS, work
-from tintop.web.formats import figure
+from tintop.web.formats import counted, figure, quantity
 from tintop.web.page import Visit, Visitor, Writer, go_to, show
 from tintop.web.working import FORMULAE
 
@@ -57,10 +57,12 @@ class Shown:
     title: str
     answer: Answer | None
     verdict_word: str
+    lead: str  # the answer's sentence without the word that stands large above it
     verdict_class: str
     state_word: str
     sentence: str
     margin: Margin | None
+    is_figure: bool
     formulae: tuple[tuple[str, str], ...]
 
 
@@ -69,7 +71,7 @@ def shown(visit: Visit, found: Standing) -> Shown:
     answer = found.answer
     if found.name == "affordable" and visit.role.value == "reader":
         return _hidden(found)
-    margin = _margin(answer) if answer else None
+    margin = _margin(found.name, answer) if answer else None
     verdict = answer.verdict if answer else Verdict.NOT_PROVEN
     word = _WORDS.get((found.name, verdict), _PLAIN[verdict])
     is_figure = verdict is Verdict.FOUND and margin is not None
@@ -78,10 +80,12 @@ def shown(visit: Visit, found: Standing) -> Shown:
         title=found.title,
         answer=answer,
         verdict_word=margin.value if is_figure and margin else word,
+        lead=_without(answer.sentence, word) if answer else "",
         verdict_class=verdict.value.replace(" ", "-"),
         state_word="Working on it" if not found.is_fresh else "No answer",
         sentence=found.sentence,
-        margin=None if is_figure else margin,
+        margin=margin if margin and (not is_figure or margin.range) else None,
+        is_figure=is_figure,
         formulae=FORMULAE[found.name],
     )
 
@@ -92,24 +96,37 @@ def _hidden(found: Standing) -> Shown:
         title=found.title,
         answer=None,
         verdict_word="",
+        lead="",
         verdict_class="not-proven",
         state_word="Not shown",
         sentence="Money is not shown to readers.",
         margin=None,
+        is_figure=False,
         formulae=(),
     )
 
 
-def _margin(answer: Answer) -> Margin | None:
-    if not answer.figures:
+def _margin(name: str, answer: Answer) -> Margin | None:
+    """The figure that matters most: the weakest point's own where the answer names one."""
+    weakest = str(answer.working.get("weakest", "")) if name == "ready" else ""
+    telling = [each for each in answer.figures if weakest.casefold() in each.name.casefold()]
+    if name == "lasting":
+        telling = [each for each in answer.figures if each.unit == ""] or telling
+    if not telling:
         return None
-    first = answer.figures[0]
+    first = telling[0]
     is_range = first.low != first.high
     return Margin(
         name=first.name,
         value=figure(first.value, first),
         range=f"{figure(first.low, first)} to {figure(first.high, first)}" if is_range else "",
     )
+
+
+def _without(sentence: str, word: str) -> str:
+    start = f"{word}: "
+    rest = sentence.removeprefix(start)
+    return rest[:1].upper() + rest[1:]
 
 
 @router.get("/")
@@ -218,9 +235,10 @@ def _inputs(visit: Visit, meeting: MeetingPlanned, name: str) -> Iterator[Input]
                 yield _input(path, value)
         return
     answer = standing(visit.garage, meeting, name).answer
-    rows: Any = answer.working.get("inputs", ()) if answer else ()
-    for row in rows:
-        yield Input(**{key: str(value) for key, value in row.items()})
+    if answer is not None:
+        for table, words in _WORKING_TABLES.items():
+            for row in answer.working.get(table, ()):
+                yield words(row)
 
 
 def _input(path: str, known: Known, worth: str = "") -> Input:
@@ -233,6 +251,25 @@ def _input(path: str, known: Known, worth: str = "") -> Input:
     )
 
 
-def content_of(answer: AnswerGiven) -> str:
-    """The text an answer was kept as."""
-    return answer.content
+def _life_input(row: Mapping[str, Any]) -> Input:
+    return Input(
+        name=f"{row['name']}: {row['counter']}",
+        value=f"used {counted(row['used'], row['counter'])}",
+        doubt=f"limit {counted(row['limit'], row['counter'])}",
+        origin=f"limit by {row['basis']}",
+        note="; ".join(each for each in (row["source"], row["state"]) if each),
+    )
+
+
+def _wear_input(row: Mapping[str, Any]) -> Input:
+    entry = f", entry {row['entry']}" if row["entry"] else ""
+    return Input(
+        name=f"{row['name']} {row['place']}".strip(),
+        value=quantity(row["read_m"], "mm", 1, "length"),
+        doubt=f"{row['rate_m_per_s'] * 3.6e6:.2f} mm/h" if row["rate_m_per_s"] is not None else "",
+        origin="measured" if row["read_on"] else "unknown",
+        note=f"read {row['read_on']}{entry}; rate by {row['rate_basis'] or 'nothing yet'}; {row['state']}",
+    )
+
+
+_WORKING_TABLES = {"wear": _wear_input, "lives": _life_input}

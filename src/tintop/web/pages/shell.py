@@ -1,4 +1,4 @@
-"""What surrounds the pages: the live stream, work under way, the manifest and icons for a phone's home screen."""
+"""What surrounds the pages: live stream, work under way, manifest and icons for a phone's home screen."""
 
 import asyncio
 import io
