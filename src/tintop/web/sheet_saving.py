@@ -1,0 +1,272 @@
+"""A run sheet saved: what was typed becomes entries, in parts if need be; two at once are shown, not swallowed."""
+
+import threading
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+
+from tintop.errors import TintopError
+from tintop.garage.keeper import Garage
+from tintop.handwriting import Row, Understood
+from tintop.logbook.book import Logbook
+from tintop.logbook.entries import Draft, Entry, Reading, SessionRun, Withdrawn
+from tintop.logbook.lives import pace_of
+from tintop.logbook.meetings import Meeting
+from tintop.web.sheet_fields import (
+    KINDS,
+    READINGS,
+    REMARKS,
+    RUN_FIELDS,
+    Sheet,
+    as_typed,
+    remarks_together,
+    standing_readings,
+)
+from tintop.web.typed_form import TypedForm, build_today, pads_by_corner
+
+SAVING = threading.Lock()  # one sheet after another: what is compared must still stand when it is written
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clash:
+    """One field two people filled in differently: what stands now, and what was typed here."""
+
+    name: str
+    label: str
+    theirs: str
+    mine: str
+
+
+@dataclass(slots=True, kw_only=True)
+class Meanwhile:
+    """What another wrote into the same sheet since it was opened here."""
+
+    who: tuple[str, ...]
+    clashes: list[Clash] = field(default_factory=list)
+    taken: list[Clash] = field(default_factory=list)  # fields only the other filled in
+
+
+def entries_since(book: Logbook, seen: int, session: str) -> tuple[Entry, ...]:
+    """Entries about a session written after the one of number `seen`."""
+    return tuple(
+        entry for entry in book.entries[_place_after(book, seen) :] if _is_about(book, entry, session)
+    )
+
+
+def _place_after(book: Logbook, seen: int) -> int:
+    place = min(seen, len(book.entries))
+    while place > 0 and book.entries[place - 1].number > seen:
+        place -= 1
+    return place
+
+
+def _is_about(book: Logbook, entry: Entry, session: str) -> bool:
+    if isinstance(entry.matter, (SessionRun, Reading)):
+        return entry.matter.session == session
+    if isinstance(entry.matter, Withdrawn) and entry.corrects is not None:
+        corrected = book.entry(entry.corrects)
+        return corrected is not None and _is_about(book, corrected, session)
+    return False
+
+
+def merge(garage: Garage, session: str, form: TypedForm, seen: int, others: tuple[Entry, ...]) -> Meanwhile:
+    """Bring what stands now and what was typed together in the form; say where both changed the same field."""
+    book = garage.book
+    before = _standing(garage, book.up_to(seen), session)
+    now = _standing(garage, book, session)
+    found = Meanwhile(who=tuple(dict.fromkeys(entry.who or "somebody" for entry in others)))
+    labels = {**RUN_FIELDS, **{name: one.label for name, one in READINGS.items()}}
+    for name, label in labels.items():
+        theirs, mine = now[name], form.text(name)
+        if theirs in (before[name], mine):
+            continue
+        clash = Clash(name=name, label=label, theirs=theirs, mine=mine)
+        if mine == before[name]:
+            form.typed[name] = theirs
+            found.taken.append(clash)
+        else:
+            found.clashes.append(clash)
+    return found
+
+
+def _standing(garage: Garage, book: Logbook, session: str) -> dict[str, str]:
+    runs = [run for _entry, run in book.of(SessionRun) if run.session == session]
+    return as_typed(garage, runs[-1] if runs else None, standing_readings(book, session))
+
+
+def lap_length(garage: Garage, meeting: Meeting) -> float | None:
+    """Length of one lap [m]: the circuit's, or that of own sessions there; None when nothing tells."""
+    if meeting.planned.circuit:
+        try:
+            return garage.circuit(meeting.planned.circuit).length
+        except TintopError:
+            pass
+    return pace_of(garage.book, meeting, garage.today()).lap_length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reader:
+    """Reads the sheet's fields: one left as it stands keeps its value, a new one is understood."""
+
+    form: TypedForm
+    standing: Mapping[str, str]
+    run: SessionRun | None
+
+    def number(self, name: str, kind: str) -> float | None:
+        """A number of the session."""
+        if self.run is not None and self.form.text(name) == self.standing[name]:
+            found: float | None = getattr(self.run, name)
+            return found
+        return self.form.value(name, kind)
+
+    def laps(self, kind: str) -> tuple[float, ...]:
+        """The lap list [s]."""
+        if self.run is not None and self.form.text("lap_times") == self.standing["lap_times"]:
+            return self.run.lap_times
+        found = self.form.meaning("lap_times", kind)
+        return tuple(lap.value for lap in found.values) if isinstance(found, Row) else ()
+
+    def duration(self) -> float | None:
+        """Running time [s]."""
+        if self.run is not None and self.form.text("minutes") == self.standing["minutes"]:
+            return self.run.duration or None
+        return self.form.value("minutes", "minutes")
+
+    def start(self) -> str:
+        """Start clock, "14:05"."""
+        found = self.form.meaning("start_clock", "clock")
+        return found.in_full if found else ""
+
+
+def read_run(
+    garage: Garage,
+    meeting: Meeting,
+    sheet: Sheet,
+    form: TypedForm,
+    lap_kinds: tuple[str, str],
+    tyres: set[str],
+) -> SessionRun | None:
+    """The session as typed; None when something is asked or wrong, which then stands in the form."""
+    read = Reader(form=form, standing=as_typed(garage, sheet.run, {}), run=sheet.run)
+    times = read.laps(lap_kinds[1])
+    best = read.number("best_lap", lap_kinds[0])
+    duration = read.duration()
+    if form.text("laps") == read.standing["laps"] and sheet.run is not None and sheet.run.laps:
+        laps = sheet.run.laps
+    else:
+        laps = round(form.value("laps", "laps") or 0.0) or len(times)
+    if duration is None and times and laps == len(times):
+        duration = sum(times)
+    distance = _distance(garage, meeting, sheet, form, laps)
+    values = {name: read.number(name, kind) for name, kind in KINDS.items()}
+    ticked = [name for name in REMARKS if form.ticked(name)]
+    driver = form.words("driver")
+    words = form.words("remark_words", is_long=True)
+    tyre_set = form.choice("tyres", {"", *tyres, sheet.run.tyres if sheet.run else ""})
+    start = read.start()
+    if not form.is_good:
+        return None
+    try:
+        return SessionRun(
+            session=sheet.session,
+            meeting=meeting.planned.meeting,
+            name=sheet.name,
+            session_kind=sheet.kind,  # type: ignore[arg-type]
+            duration=duration or 0.0,
+            laps=laps,
+            distance=distance,
+            driver=driver,
+            start_clock=start,
+            best_lap=best,
+            lap_times=times,
+            tyres=tyre_set,
+            is_wet=form.ticked("is_wet"),
+            remarks=remarks_together(ticked, words),
+            **values,
+        )
+    except TintopError as error:
+        form.refuse_all(error)
+        return None
+
+
+def _distance(garage: Garage, meeting: Meeting, sheet: Sheet, form: TypedForm, laps: int) -> float:
+    if sheet.run is not None and sheet.run.laps == laps and sheet.run.distance:
+        return sheet.run.distance
+    if not laps:
+        return 0.0
+    length = lap_length(garage, meeting) or form.value("lap_length", "distance", needed=True)
+    return laps * (length or 0.0)
+
+
+def drafts_of(
+    garage: Garage, sheet: Sheet, form: TypedForm, run: SessionRun, key: str, day: date, who: str
+) -> list[Draft]:
+    """The entries a sheet makes: the session if it changed, and each reading that is new, changed or rubbed out."""
+    there = standing_readings(garage.book, sheet.session)
+    standing = as_typed(garage, sheet.run, there)
+    pads = pads_by_corner(build_today(garage))
+    drafts: list[Draft] = []
+    if run != sheet.run:
+        drafts.append(
+            Draft(
+                key=f"{key} run",
+                day=sheet.entry.day if sheet.entry else day,
+                who=who,
+                matter=run,
+                clock=run.start_clock,
+                note=_guesses(form),
+                corrects=sheet.entry.number if sheet.entry else None,
+            )
+        )
+    for one in READINGS.values():
+        old = there.get(one.name)
+        draft = Draft(
+            key=f"{key} {one.name}",
+            day=old.day if old else day,
+            who=who,
+            matter=Withdrawn(reason="rubbed out on the run sheet"),
+            instrument=form.text(one.tool),
+            corrects=old.number if old else None,
+        )
+        text = form.text(one.name)
+        if not text:
+            if old:
+                drafts.append(draft)
+            continue
+        if old and text == standing[one.name]:
+            continue
+        found = form.meanings[one.name]
+        assert isinstance(found, Understood)
+        part = pads[one.corner].part.part if one.tool == "caliper" and one.corner in pads else ""
+        reading = Reading(
+            measure=one.measure,
+            value=found.value,
+            written=text,
+            corner=one.corner,
+            place=one.place,
+            part=part,
+            session=sheet.session,
+            is_guessed_unit=found.is_guessed,
+        )
+        drafts.append(replace(draft, matter=reading))
+    return drafts
+
+
+def read_readings(garage: Garage, sheet: Sheet, form: TypedForm) -> None:
+    """Read every field of the sheet that is a reading and does not stand as it is already."""
+    there = standing_readings(garage.book, sheet.session)
+    standing = as_typed(garage, sheet.run, there)
+    for one in READINGS.values():
+        if one.name not in there or form.text(one.name) != standing[one.name]:
+            form.meaning(one.name, one.kind)
+    for tool in ("gauge", "pyrometer", "caliper"):
+        form.words(tool)
+
+
+def _guesses(form: TypedForm) -> str:
+    guessed = [
+        f"{RUN_FIELDS[name]} {found.written!r} as {found.says}"
+        for name, found in form.meanings.items()
+        if name in RUN_FIELDS and isinstance(found, Understood) and found.is_guessed
+    ]
+    return "Read by guess: " + "; ".join(guessed) if guessed else ""

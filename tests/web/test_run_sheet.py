@@ -1,0 +1,291 @@
+"""The run sheet: from what a cold thumb types to entries in SI, asked where it reads two ways, never lost."""
+
+import re
+
+import pytest
+
+from tintop.logbook.entries import Measure, Reading, SessionRun
+
+SHEET = "/events/midsummer/run-sheet/midsummer-practice"
+
+
+def hidden(html: str, name: str) -> str:
+    found = re.search(rf'<input type="hidden" name="{name}" value="([^"]*)"', html)
+    assert found, name
+    return found[1]
+
+
+def opened(page, address=SHEET) -> dict[str, str]:
+    """The sheet as a browser would send it back untouched."""
+    html = page.get(address).text
+    fields = {name: hidden(html, name) for name in ("key", "seen")}
+    sheet = html[html.index('<form method="post" class="sheet"') :]
+    for name, value in re.findall(r'<input id="([^"]+)" name="[^"]+" type="text" value="([^"]*)"', sheet):
+        fields[name] = value
+    for name, value in re.findall(r'<textarea id="([^"]+)"[^>]*>([^<]*)</textarea>', sheet):
+        fields[name] = value
+    for name, options in re.findall(r'<select id="([^"]+)"[^>]*>(.*?)</select>', sheet, re.S):
+        chosen = re.search(r'<option value="([^"]*)" selected', options)
+        fields[name] = chosen[1] if chosen else ""
+    for name in re.findall(r'<input type="checkbox" id="([^"]+)" name="[^"]+" value="yes" checked', sheet):
+        fields[name] = "yes"
+    return fields
+
+
+def runs(garage, session="midsummer-practice") -> list[SessionRun]:
+    return [run for _entry, run in garage.book.of(SessionRun) if run.session == session]
+
+
+def readings(garage, session="midsummer-practice") -> dict[tuple[Measure, str], Reading]:
+    return {
+        (reading.measure, reading.corner): reading
+        for _entry, reading in garage.book.of(Reading)
+        if reading.session == session
+    }
+
+
+def test_the_next_sheet_is_that_of_the_first_session_to_come(page):
+    answer = page.get("/events/midsummer/run-sheet")
+    assert answer.status_code == 303
+    assert answer.headers["location"] == SHEET
+
+
+def test_typed_text_becomes_si_entries(page, garage):
+    sheet = opened(page)
+    sheet.update(
+        driver="Robin",
+        start_clock="9.05",
+        fuel_before="30",
+        tyres="tyres-a",
+        pressure_cold_FL="24",
+        pressure_cold_RR="1.7",
+        laps="11",
+        minutes="20",
+        best_lap="1.43.2",
+        lap_times="1:45,0 1.43.2\n104.1s",
+        fuel_after="22,5 L",
+        pressure_hot_FL="32 psi",
+        tread_inner_FL="85",
+        tread_outer_FL="180",
+        pad_inner_FL="9",
+        coolant_peak="205",
+        oil_peak="110 °C",
+        air_temp="24",
+        is_wet="yes",
+        remark_mid_understeer="yes",
+        remark_exit_oversteer="yes",
+        remark_words="Pedal long\r\nafter lap eight",
+        who="Kim",
+        gauge="Dial gauge, 0 to 60 psi",
+    )
+    answer = page.post(SHEET, data=sheet)
+    assert answer.status_code == 303, answer.text
+    assert "saved=" in answer.headers["location"]
+    (run,) = runs(garage)
+    assert run.fuel_before == pytest.approx(0.030)
+    assert run.fuel_after == pytest.approx(0.0225)
+    assert run.laps == 11
+    assert run.duration == 1200.0
+    assert run.best_lap == pytest.approx(103.2)
+    assert run.lap_times == pytest.approx((105.0, 103.2, 104.1))
+    assert run.distance == pytest.approx(11 * garage.circuit("circuits/larkmoor.csv").length)
+    assert run.coolant_peak == pytest.approx((205 - 32) / 1.8)
+    assert run.oil_peak == 110.0
+    assert run.is_wet
+    assert run.start_clock == "09:05"
+    assert run.remarks == "understeer mid-corner, oversteer on exit\nPedal long\nafter lap eight"
+    found = readings(garage)
+    assert found[Measure.PRESSURE_COLD, "FL"].value == pytest.approx(24 * 6894.757, rel=1e-6)
+    assert found[Measure.PRESSURE_COLD, "FL"].written == "24"
+    assert found[Measure.PRESSURE_COLD, "FL"].is_guessed_unit
+    assert found[Measure.PRESSURE_COLD, "RR"].value == pytest.approx(170000.0)
+    assert not found[Measure.PRESSURE_HOT, "FL"].is_guessed_unit
+    assert found[Measure.TREAD_TEMP_INNER, "FL"].value == 85.0
+    assert found[Measure.TREAD_TEMP_OUTER, "FL"].value == pytest.approx((180 - 32) / 1.8)
+    assert found[Measure.PAD_THICKNESS, "FL"].value == pytest.approx(0.009)
+    assert found[Measure.PAD_THICKNESS, "FL"].part == "front-pads-1"
+    entry = next(entry for entry, reading in garage.book.of(Reading) if reading.written == "24")
+    assert (entry.who, entry.instrument) == ("Kim", "Dial gauge, 0 to 60 psi")
+    assert "205" in next(entry for entry, run in garage.book.of(SessionRun) if run.laps == 11).note
+
+
+def test_who_and_instrument_are_remembered(page):
+    sheet = opened(page)
+    sheet.update(who="Kim O'Dell", gauge="Dial gauge", pressure_cold_FL="24")
+    assert page.post(SHEET, data=sheet).status_code == 303
+    again = opened(page, "/events/midsummer/run-sheet/midsummer-race")
+    assert again["who"] == "Kim O&#39;Dell"
+    assert again["gauge"] == "Dial gauge"
+
+
+def test_what_reads_two_ways_blocks_until_chosen_and_everything_stays(page, garage):
+    before = garage.book.last_number
+    sheet = opened(page)
+    sheet.update(fuel_before="5 gal", driver="Robin", pressure_cold_FL="24")
+    answer = page.post(SHEET, data=sheet)
+    assert answer.status_code == 422
+    assert garage.book.last_number == before
+    assert 'data-write="5 imperial gal" data-for="fuel_before"' in answer.text
+    assert 'value="5 gal"' in answer.text
+    assert 'value="Robin"' in answer.text
+    assert "= </span>" in answer.text or "24 psi" in answer.text
+    assert hidden(answer.text, "key") == sheet["key"]
+    sheet.update(fuel_before="5 imperial gal")
+    assert page.post(SHEET, data=sheet).status_code == 303
+    assert runs(garage)[0].fuel_before == pytest.approx(5 * 4.54609e-3)
+
+
+def test_nonsense_gets_a_sentence_at_its_field_and_nothing_is_half_written(page, garage):
+    before = garage.book.last_number
+    sheet = opened(page)
+    sheet.update(laps="eleven", pressure_hot_RL="9000 psi", pressure_cold_FL="24", remark_words="kept")
+    answer = page.post(SHEET, data=sheet)
+    assert answer.status_code == 422
+    assert garage.book.last_number == before
+    for name in ("laps", "pressure_hot_RL"):
+        marked = re.search(rf'<input id="{name}"[^>]*aria-invalid="true"', answer.text)
+        assert marked, name
+    assert ">kept</textarea>" in answer.text
+
+
+def test_a_sheet_is_sent_in_parts(page, garage):
+    sheet = opened(page)
+    sheet.update(driver="Robin", fuel_before="30", pressure_cold_FL="24")
+    assert page.post(SHEET, data=sheet).status_code == 303
+    sheet = opened(page)
+    assert sheet["fuel_before"] == "30 L"
+    sheet.update(laps="11", minutes="20:30", fuel_after="22", pressure_cold_FL="25", pressure_hot_FL="31")
+    sheet["minutes"] = "20"
+    assert page.post(SHEET, data=sheet).status_code == 303
+    (run,) = runs(garage)
+    assert (run.laps, run.driver, run.fuel_before) == (11, "Robin", pytest.approx(0.030))
+    found = readings(garage)
+    assert found[Measure.PRESSURE_COLD, "FL"].written == "25"
+    assert found[Measure.PRESSURE_HOT, "FL"].written == "31"
+    corrections = [entry for entry in garage.book.entries if entry.corrects is not None]
+    assert {type(entry.matter) for entry in corrections} == {SessionRun, Reading}
+
+
+def test_a_sheet_opened_and_sent_back_untouched_writes_nothing(page, garage):
+    sheet = opened(page)
+    sheet.update(
+        driver="Robin", fuel_before="7,3 US gal", laps="11", minutes="20", lap_times="1:43.27 1:44.0",
+        air_temp="75 F", coolant_peak="200 F", pressure_cold_FL="24", pad_inner_FR="9", remark_entry_understeer="yes",
+    )  # fmt: skip
+    assert page.post(SHEET, data=sheet).status_code == 303
+    before = garage.book.last_number
+    assert page.post(SHEET, data=opened(page)).status_code == 303
+    assert garage.book.last_number == before
+
+
+def test_a_field_rubbed_out_is_taken_back(page, garage):
+    sheet = opened(page)
+    sheet.update(pressure_cold_FL="24", pressure_cold_FR="24")
+    page.post(SHEET, data=sheet)
+    sheet = opened(page)
+    sheet.update(pressure_cold_FR="")
+    assert page.post(SHEET, data=sheet).status_code == 303
+    assert set(readings(garage)) == {(Measure.PRESSURE_COLD, "FL")}
+
+
+def test_the_same_key_writes_once(page, garage):
+    sheet = opened(page)
+    sheet.update(driver="Robin", pressure_cold_FL="24")
+    first = page.post(SHEET, data=sheet)
+    number = garage.book.last_number
+    second = page.post(SHEET, data=sheet)
+    assert (first.status_code, second.status_code) == (303, 303)
+    assert first.headers["location"] == second.headers["location"]
+    assert garage.book.last_number == number
+
+
+def test_two_at_once_the_second_sees_both_and_loses_nothing(page, crew, garage):
+    mine, theirs = opened(page), opened(crew)
+    theirs.update(driver="Kim", pressure_cold_FL="24")
+    assert crew.post(SHEET, data=theirs).status_code == 303
+    before = garage.book.last_number
+    mine.update(driver="Robin", fuel_before="30")
+    answer = page.post(SHEET, data=mine)
+    assert answer.status_code == 409
+    assert garage.book.last_number == before
+    clash = answer.text[
+        answer.text.index('class="clash"') : answer.text.index(
+            "</section>", answer.text.index('class="clash"')
+        )
+    ]
+    assert "Kim" in clash
+    assert "Robin" in clash
+    assert 'data-write="Kim" data-for="driver"' in clash
+    assert 'value="Robin"' in answer.text  # mine stays in the field
+    assert '"pressure_cold_FL" type="text" value="24"' in answer.text  # what only they wrote is taken over
+    mine.update(seen=hidden(answer.text, "seen"), key=hidden(answer.text, "key"), pressure_cold_FL="24")
+    assert page.post(SHEET, data=mine).status_code == 303
+    (run,) = runs(garage)
+    assert (run.driver, run.fuel_before) == ("Robin", pytest.approx(0.030))
+    assert readings(garage)[Measure.PRESSURE_COLD, "FL"].written == "24"
+    assert [e.matter.driver for e in garage.book.entries if isinstance(e.matter, SessionRun)][-2:] == [
+        "Kim",
+        "Robin",
+    ]
+
+
+def test_a_clash_over_one_reading_alone_is_shown(page, crew, garage):
+    sheet = opened(page)
+    sheet.update(pressure_hot_FL="31")
+    page.post(SHEET, data=sheet)
+    mine, theirs = opened(page), opened(crew)
+    theirs.update(pressure_hot_FL="32")
+    assert crew.post(SHEET, data=theirs).status_code == 303
+    mine.update(pressure_hot_FL="33")
+    answer = page.post(SHEET, data=mine)
+    assert answer.status_code == 409
+    assert 'data-write="32" data-for="pressure_hot_FL"' in answer.text
+    assert readings(garage)[Measure.PRESSURE_HOT, "FL"].written == "32"
+
+
+def test_another_session_gets_its_own_sheet(page, garage):
+    address = "/events/midsummer/run-sheet/new"
+    sheet = opened(page, address)
+    sheet.update(session_title="Extra practice", session_kind="practice", laps="5", minutes="9")
+    answer = page.post(address, data=sheet)
+    assert answer.headers["location"].startswith("/events/midsummer/run-sheet/midsummer-extra-practice?")
+    assert runs(garage, "midsummer-extra-practice")[0].laps == 5
+    again = page.post(address, data={**sheet, "key": "another"})
+    assert again.status_code == 422
+
+
+def test_a_reader_may_look_and_not_write(reader, garage):
+    before = garage.book.last_number
+    sheet = opened(reader)
+    sheet.update(driver="Robin")
+    assert reader.post(SHEET, data=sheet).status_code == 403
+    assert garage.book.last_number == before
+
+
+MARKUP = '<script>alert(1)</script>"><img src=x>'
+
+
+def test_markup_in_every_text_field_is_shown_as_text(page):
+    sheet = opened(page)
+    sheet.update(driver=MARKUP, remark_words=MARKUP, who=MARKUP, gauge=MARKUP, pressure_cold_FL="24")
+    assert page.post(SHEET, data=sheet).status_code == 303
+    for address in (SHEET, "/events/midsummer/run-sheet/midsummer-race"):
+        html = page.get(address).text
+        assert "<script>alert" not in html
+        assert "<img" not in html
+    every = {name: MARKUP for name in opened(page) if name not in ("key", "seen")}
+    answer = page.post(SHEET, data={**opened(page), **every})
+    assert answer.status_code == 422
+    assert "<script>alert" not in answer.text
+    assert "<img" not in answer.text
+
+
+@pytest.mark.parametrize("seen", ["", "-1", "abc", "99999999999"])
+def test_a_forged_number_does_no_harm(page, garage, seen):
+    sheet = {**opened(page), "seen": seen, "driver": "Robin"}
+    assert page.post(SHEET, data=sheet).status_code == 303
+
+
+@pytest.mark.parametrize("address", ["/events/none/run-sheet", "/events/midsummer/run-sheet/none"])
+def test_what_is_not_there_is_said(page, address):
+    assert page.get(address).status_code == 404
