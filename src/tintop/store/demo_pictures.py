@@ -62,18 +62,18 @@ def _receipt(bought: tuple[date, PartAdded], parts: Iterable[tuple[date, PartAdd
         and (when.year, when.month) == (day.year, day.month)
         and part.price_cents
     ]
-    high = 230 + _LINE * len(lines)
+    high = 260 + _LINE * len(lines)
     pen = _Pen(high)
     pen.say(60, 40, first.supplier, 34)
     pen.say(60, 88, f"Receipt, {day:%d/%m/%Y}, paid by card", 22)
     pen.draw.line((60, 126, _WIDE - 60, 126), fill=_INK, width=2)
     for place, (name, cents) in enumerate(lines):
         pen.say(60, 140 + _LINE * place, name, 20)
-        pen.say(_WIDE - 140, 140 + _LINE * place, f"{cents / 100:8.2f}", 20)
+        pen.say(_WIDE - 60, 140 + _LINE * place, f"{cents / 100:.2f}", 20, ends_here=True)
     at = 148 + _LINE * len(lines)
     pen.draw.line((60, at, _WIDE - 60, at), fill=_INK, width=2)
     pen.say(60, at + 8, "Sum", 24)
-    pen.say(_WIDE - 140, at + 8, f"{sum(cents for _, cents in lines) / 100:8.2f}", 24)
+    pen.say(_WIDE - 60, at + 8, f"{sum(cents for _, cents in lines) / 100:.2f}", 24, ends_here=True)
     return pen.picture("receipt for the brakes.png", first.part, day)
 
 
@@ -112,10 +112,11 @@ class _Pen:
         self._high = high
         self.draw = Draw(self._image)
 
-    def say(self, x: int, y: int, words: str, size: int, ink: str = _INK) -> None:
+    def say(self, x: int, y: int, words: str, size: int, ink: str = _INK, *, ends_here: bool = False) -> None:
         from PIL import ImageFont
 
-        self.draw.text((x, y), words, fill=ink, font=ImageFont.load_default(size))
+        anchor = "ra" if ends_here else "la"
+        self.draw.text((x, y), words, fill=ink, font=ImageFont.load_default(size), anchor=anchor)
 
     def picture(self, name: str, about: str, day: date) -> Picture:
         self.say(40, self._high - 44, "Drawn for the demo; nothing on it is real.", 18, _FAINT)
