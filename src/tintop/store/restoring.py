@@ -121,8 +121,12 @@ def _set_database_aside(file: Path, aside: Path) -> None:
         closing(sqlite3.connect(f"{file.absolute().as_uri()}?mode=rw", uri=True)) as present,
     ):
         present.execute("SELECT count(*) FROM sqlite_master").fetchone()  # finishes what a crash cut off
-    for path in (file, journal):
-        if path.exists():
-            path.replace(aside / path.name)
+    if file.exists():
+        try:
+            (aside / file.name).hardlink_to(file)  # so that at no moment there is no database
+        except OSError:
+            file.replace(aside / file.name)
+    if journal.exists():
+        journal.replace(aside / journal.name)
     sync_folder(aside)
     sync_folder(file.parent)
