@@ -10,8 +10,8 @@ from tintop.charts.strips import Axis, Curve, DrawnStrip, Strip, draw_strip, eve
 from tintop.circuit.circuit import Circuit
 
 _INK = Stroke(word="centre line", colour=INK, line="-", marker="o")
-_LEFT = Stroke(word="left of the centre line", colour=BLUE, line="-", marker="o")
-_RIGHT = Stroke(word="right of it", colour=RUST, line=(0.0, (4.0, 1.6)), marker="s")
+_LEFT = Stroke(word="left", colour=BLUE, line="-", marker="o")
+_RIGHT = Stroke(word="right", colour=RUST, line=(0.0, (4.0, 1.6)), marker="s")
 
 
 def circuit_axis(circuit: Circuit) -> Axis:
@@ -65,7 +65,7 @@ def circuit_strips_of(circuit: Circuit) -> tuple[Strip, ...]:
         strips.append(
             Strip(
                 name="width",
-                heading="Width",
+                heading="Width from the centre line",
                 unit="m",
                 curves=(
                     Curve(name="left", stroke=_LEFT, values=circuit.width_left),

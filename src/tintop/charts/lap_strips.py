@@ -22,10 +22,10 @@ from tintop.circuit.circuit import Circuit
 from tintop.errors import refuse
 from tintop.lap.trace import FloatArray, LapTrace, Limit
 from tintop.lap.vehicle import GRAVITY
+from tintop.units import unit_named
 
-_KMH = 3.6
 MOST_READINGS = 2000
-_DIGITS = {"km/h": 1, "g": 2}
+_DIGITS = {"speed": 1, "accelerations": 2}
 _NOT_LAID_OVER = "grip"  # four lines over four would not be read
 _BAND, _LETTERS = 14.0, 34.0  # [px] at the bottom of the speed strip
 _LETTER_WIDE, _LETTER_NARROW = 0.016, 0.05  # share of the lap a stretch needs to carry its letter
@@ -66,9 +66,9 @@ def lap_axis(lap: LapTrace, circuit: Circuit) -> Axis:
     )
 
 
-def strips_of(lap: LapTrace) -> tuple[Strip, ...]:
-    """What each strip of a lap shows."""
-    speed = lap.speed * _KMH
+def strips_of(lap: LapTrace, speed_unit: str = "km/h") -> tuple[Strip, ...]:
+    """What each strip of a lap shows, speed in the unit named."""
+    speed = lap.speed / unit_named(speed_unit, "speed").factor
     top = float(speed.max()) * 1.04
     slowest = float(speed.min())
     height = 168.0
@@ -86,7 +86,7 @@ def strips_of(lap: LapTrace) -> tuple[Strip, ...]:
         Strip(
             name="speed",
             heading="Speed",
-            unit="km/h",
+            unit=speed_unit,
             curves=(Curve(name="speed", stroke=_ink("speed"), values=speed),),
             low=floor,
             high=top,
@@ -157,10 +157,10 @@ def strips_of(lap: LapTrace) -> tuple[Strip, ...]:
     )
 
 
-def lap_strips(lap: LapTrace, circuit: Circuit) -> tuple[DrawnStrip, ...]:
+def lap_strips(lap: LapTrace, circuit: Circuit, speed_unit: str = "km/h") -> tuple[DrawnStrip, ...]:
     """Draw the strips of a lap, the limit in force as a band of patterns and letters under the speed."""
     axis = lap_axis(lap, circuit)
-    speed, *others = strips_of(lap)
+    speed, *others = strips_of(lap, speed_unit)
     band = _limit_band(lap, speed.height)
     return (
         draw_strip(speed, axis, band=band, key_rows=_limit_key(lap)),
@@ -182,7 +182,7 @@ def changed_paths(lap: LapTrace, circuit: Circuit, changed: LapTrace) -> dict[st
     return drawn
 
 
-def lap_readings(lap: LapTrace) -> dict[str, Any]:
+def lap_readings(lap: LapTrace, speed_unit: str = "km/h") -> dict[str, Any]:
     """What the cursor reads out at `MOST_READINGS` places at most, as plain content."""
     n = lap.distance.shape[0]
     chosen = np.arange(0, n, max(1, -(-n // MOST_READINGS)))
@@ -192,9 +192,9 @@ def lap_readings(lap: LapTrace) -> dict[str, Any]:
             "name": curve.name,
             "label": f"grip {curve.name}" if strip.name == "grip" else curve.name,
             "unit": strip.unit,
-            "values": rounded(curve.values[chosen], _DIGITS.get(strip.unit, 0)),
+            "values": rounded(curve.values[chosen], _DIGITS.get(strip.name, 0)),
         }
-        for strip in strips_of(lap)
+        for strip in strips_of(lap, speed_unit)
         for curve in strip.curves
     ]
     return {

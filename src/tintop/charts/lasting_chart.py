@@ -73,6 +73,11 @@ def lasting_svg(judged: tuple[Lasts, ...], odds: Odds, event: Event) -> str:
     )
 
 
+def standing_word(each: Lasts, chance: ItemOdds) -> str:
+    """Say whether an item lasts, does not, or is doubtful: close to its limit or not lasting often enough."""
+    return _standing(each, chance).word
+
+
 def _row(each: Lasts, chance: ItemOdds, event: Event, top: float) -> list[str]:
     standing = _standing(each, chance)
     middle = top + 16.0

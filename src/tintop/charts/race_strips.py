@@ -123,19 +123,19 @@ def race_strips_of(car: Car, trace: RaceTrace) -> tuple[Strip, ...]:
             for name, heading, depth, least in (
                 (
                     "pads",
-                    "Pads above their minimum",
+                    "Pads left",
                     trace.pad_thickness,
                     (front.pad.thickness_minimum, rear.pad.thickness_minimum),
                 ),
                 (
                     "disc-wear",
-                    "Discs above their minimum",
+                    "Discs left",
                     trace.disc_thickness,
                     (front.disc_thickness_minimum, rear.disc_thickness_minimum),
                 ),
                 (
                     "tread-depth",
-                    "Tread above its minimum",
+                    "Tread left",
                     trace.tread_depth,
                     (car.tyre_front.tread_depth_minimum, car.tyre_rear.tread_depth_minimum),
                 ),

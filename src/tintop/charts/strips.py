@@ -251,7 +251,7 @@ def _grounds(axis: Axis, top: float, bottom: float) -> list[str]:
     for place, words in axis.stops:
         at = percent(axis.share(place))
         drawn.append(
-            f'<line x1="{at}" x2="{at}" y1="{top - _TIP:.0f}" y2="{bottom:.0f}" stroke="{PENCIL}" '
+            f'<line x1="{at}" x2="{at}" y1="{top:.0f}" y2="{bottom:.0f}" stroke="{PENCIL}" '
             f'stroke-width="1.2" stroke-dasharray="7 3"><title>{escape(words)}</title></line>'
         )
     return drawn

@@ -159,6 +159,10 @@ document.addEventListener("tintop:fresh", () => {
 for (const group of document.querySelectorAll("[data-readings]")) {
   fetch(group.dataset.readings, { headers: { Accept: "application/json" } })
     .then(answer => (answer.ok ? answer.json() : null))
-    .then(readings => readings && new Cursor(group, readings))
+    .then(readings => {
+      if (!readings) return;
+      new Cursor(group, readings);
+      document.dispatchEvent(new CustomEvent("strips-ready"));
+    })
     .catch(() => {}); // without a connection the charts stand, only without their cursor
 }

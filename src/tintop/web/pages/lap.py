@@ -1,0 +1,183 @@
+"""The lap: how quick, what holds the car back, what a change buys, and sliders that answer at once."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from fastapi import APIRouter
+from fastapi.responses import JSONResponse, Response
+
+from tintop.answer import Figure
+from tintop.charts.circuit_map import page_map_places, page_map_svg
+from tintop.charts.ink import LIMIT_STYLES
+from tintop.charts.lap_strips import MOST_READINGS, changed_paths, lap_readings, lap_strips
+from tintop.charts.strips import on_page
+from tintop.errors import BadInput, TintopError
+from tintop.garage.predictions import Prediction
+from tintop.garage.what_if import drive_with, steps_buy
+from tintop.lap.trace import LapTrace, Limit
+from tintop.lap.what_if import Gain
+from tintop.units import unit_named
+from tintop.web.formats import MINUS, lap_time
+from tintop.web.levers import lever_fields, levers_typed
+from tintop.web.page import Visit, Visitor, problems_of, show
+from tintop.web.predicted import Standing, kept, shown_before, standing_of
+
+router = APIRouter()
+_ASSUMED_SHOWN = 8
+_LEAST_DIFFERENCE = 0.005  # [s]: below it two laps are called the same
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Drawn:
+    """What a prediction's lap looks like on the page."""
+
+    map: str
+    strips: tuple[str, ...]
+    limits: tuple[tuple[str, str, float], ...]  # letter, word, share of the time
+    corners: tuple[dict[str, Any], ...]
+    gains: tuple[Gain, ...]
+    time: Figure
+    speed_unit: str
+
+
+@router.get("/lap")
+def lap(visit: Visitor, event: str = "") -> Response:
+    """The page of the next event's lap, or of the event named."""
+    standing = standing_of(visit, event)
+    if standing.prediction is None:
+        return show(visit, "unpredicted.html", title="Lap", standing=standing)
+    prediction = standing.prediction
+    fields = lever_fields(prediction.quick.described.car, visit.garage.settings)
+    typed = {field.name: visit.request.query_params.get(field.name, field.now)[:60] for field in fields}
+    problems: dict[str, str] = {}
+    changed = None
+    if any(typed[field.name].strip() != field.now for field in fields):
+        try:
+            changed = _what_if(prediction, visit, typed)
+        except TintopError as error:
+            problems = problems_of(error)
+    return show(
+        visit,
+        "lap.html",
+        status=422 if problems else 200,
+        standing=standing,
+        quick=prediction.quick,
+        drawn=_drawn(visit, standing, prediction),
+        assumed=prediction.quick.answer.assumptions[:_ASSUMED_SHOWN],
+        fields=fields,
+        typed=typed,
+        problems=problems,
+        changed=changed,
+    )
+
+
+@router.get("/lap/readings.json")
+def readings(visit: Visitor, event: str = "") -> Response:
+    """What the cursor reads out along the lap, and where on the map it is."""
+    standing = standing_of(visit, event)
+    if standing.prediction is None:
+        return JSONResponse({"sentence": "No lap is predicted."}, status_code=404)
+    quick = standing.prediction.quick
+    unit = _speed_unit(visit)
+    found = kept(visit, f"lap readings {unit} {standing.basis}", lambda: lap_readings(quick.lap, unit))
+    places = page_map_places(quick.circuit, quick.path)[found["chosen"]]
+    return JSONResponse({**found, "map_places": np.round(places, 1).tolist()})
+
+
+@router.get("/lap/what-if.json")
+def what_if(visit: Visitor, event: str = "", basis: str = "") -> Response:
+    """The lap with the levers where the query puts them, against the lap of `basis` where it is still known.
+
+    422 with a sentence for each lever that cannot be there.
+    """
+    try:
+        prediction = shown_before(visit, basis) or standing_of(visit, event).prediction
+        if prediction is None:
+            return JSONResponse({"problems": {"": "No lap is predicted."}}, status_code=404)
+        typed = {name: text[:60] for name, text in visit.request.query_params.items()}
+        return JSONResponse(_what_if(prediction, visit, typed))
+    except BadInput as error:
+        return JSONResponse({"problems": problems_of(error)}, status_code=422)
+
+
+def _what_if(prediction: Prediction, visit: Visit, typed: dict[str, str]) -> dict[str, Any]:
+    quick = prediction.quick
+    car = quick.described.car
+    levers = levers_typed(car, lever_fields(car, visit.garage.settings), typed)
+    after = drive_with(prediction, levers)
+    chosen = np.arange(0, quick.lap.distance.shape[0], _stride(quick.lap))
+    factor = unit_named(_speed_unit(visit), "speed").factor
+    return {
+        "time": after.lap_time,
+        "difference": after.lap_time - quick.lap.lap_time,
+        "time_words": lap_time(after.lap_time),
+        "difference_words": difference_words(after.lap_time - quick.lap.lap_time),
+        "paths": changed_paths(quick.lap, quick.circuit, after),
+        "values": {"speed": np.round(after.speed[chosen] / factor, 1).tolist()},
+        "gained": np.round((quick.lap.time - after.time)[chosen], 2).tolist(),
+    }
+
+
+def difference_words(seconds: float) -> str:
+    """Say how much quicker or slower a lap is than before."""
+    if abs(seconds) < _LEAST_DIFFERENCE:
+        return "as before"
+    return f"{abs(seconds):.2f} s {'slower' if seconds > 0.0 else 'quicker'} a lap"
+
+
+def _stride(lap: LapTrace) -> int:
+    return max(1, -(-int(lap.distance.shape[0]) // MOST_READINGS))
+
+
+def _speed_unit(visit: Visit) -> str:
+    return visit.garage.settings.units.get("speed", "km/h")
+
+
+def _drawn(visit: Visit, standing: Standing, prediction: Prediction) -> _Drawn:
+    unit = _speed_unit(visit)
+    return kept(visit, f"lap {unit} {standing.basis}", lambda: _draw(prediction, unit))
+
+
+def _draw(prediction: Prediction, unit: str) -> _Drawn:
+    quick = prediction.quick
+    shares = quick.lap.limit_share()
+    limits = sorted(
+        (
+            (LIMIT_STYLES[limit].letter, LIMIT_STYLES[limit].word, shares[limit.name.lower()])
+            for limit in Limit
+            if shares[limit.name.lower()] > 0.0
+        ),
+        key=lambda row: -row[2],
+    )
+    factor = unit_named(unit, "speed").factor
+    corners = tuple(
+        {
+            "number": row["number"],
+            "direction": row["direction"],
+            "speed": row["speed"] / factor,
+            "gear": row["gear"],
+            "letter": LIMIT_STYLES[Limit[row["limit"].upper()]].letter,
+            "limit": LIMIT_STYLES[Limit[row["limit"].upper()]].word,
+            "balance": balance_words(row["balance"]),
+        }
+        for row in quick.answer.working["corners"]
+    )
+    return _Drawn(
+        map=page_map_svg(quick.circuit, quick.path, quick.lap),
+        strips=tuple(on_page(strip) for strip in lap_strips(quick.lap, quick.circuit, unit)),
+        limits=tuple(limits),
+        corners=corners,
+        gains=steps_buy(prediction),
+        time=next(figure for figure in quick.answer.figures if figure.name == "lap time"),
+        speed_unit=unit,
+    )
+
+
+def balance_words(balance: float) -> str:
+    """Say a corner's balance: front minus rear grip used."""
+    if abs(balance) < 0.005:
+        return "even"
+    return f"{'understeer' if balance > 0.0 else 'oversteer'} {100.0 * abs(balance):.0f} %".replace(
+        "-", MINUS
+    )
