@@ -4,12 +4,14 @@ A tyre set named by a session counts that session and no other set does; a sessi
 the set that was fitted. A heat cycle is one session of three laps or more (common practice, no source).
 """
 
-from collections.abc import Iterable, Mapping
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from itertools import accumulate
 
 from tintop.logbook.book import Logbook
-from tintop.logbook.build import Build, PartToday, build_on
+from tintop.logbook.build import PartToday, build_on
 from tintop.logbook.entries import Counter
 from tintop.logbook.running import Drive, Running, running_until
 
@@ -64,9 +66,27 @@ def count_of(part: PartToday, running: Running, day: date) -> Count:
     )
 
 
-def drives_of(part: PartToday, running: Running, first: int = 0, last: int | None = None) -> list[Drive]:
-    """The drives a part was on the car for, out of those from place `first` up to place `last`."""
-    return [drive for drive in running.drives[first:last] if was_on(part, drive)]
+def drives_of(part: PartToday, running: Running, first: int = 0) -> list[Drive]:
+    """The drives a part was on the car for, from place `first` on."""
+    return [running.drives[place] for place in places_of(part, running) if place >= first]
+
+
+def places_of(part: PartToday, running: Running) -> list[int]:
+    """Places of the drives a part was on the car for, in order."""
+    drives, days = running.drives, running.days
+    if is_tyre(part) or part.part.part in running.tyre_sets:
+        return [place for place, drive in enumerate(drives) if was_on(part, drive)]
+    found: set[int] = set()
+    for stay in part.fittings:
+        first = bisect_left(days, stay.since)
+        last = bisect_right(days, stay.until) if stay.until is not None else len(days)
+        ends = (stay.since, stay.until)
+        found.update(
+            place
+            for place in range(first, last)
+            if days[place] not in ends or stay.covers(days[place], drives[place].clock)
+        )
+    return sorted(found)
 
 
 def was_on(part: PartToday, drive: Drive) -> bool:
@@ -86,12 +106,10 @@ def is_tyre(part: PartToday) -> bool:
 
 def running_before(part: PartToday, running: Running) -> tuple[float, ...]:
     """What a part had run [s] before each drive, and after the last: one number more than drives."""
-    total, found = 0.0, [0.0]
-    for drive in running.drives:
-        if was_on(part, drive):
-            total += drive.running
-        found.append(total)
-    return tuple(found)
+    added = [0.0] * (len(running.drives) + 1)
+    for place in places_of(part, running):
+        added[place + 1] = running.drives[place].running
+    return tuple(accumulate(added))
 
 
 def sum_of(drives: Iterable[Drive]) -> Count:
@@ -112,8 +130,3 @@ def _age(part: PartToday, day: date) -> float:
     before = part.part.counted_before.get(Counter.AGE, 0.0)
     first = part.fittings[0].since if part.fittings else None
     return before + (float((day - first).days) if first is not None else 0.0)
-
-
-def counts_of(build: Build, running: Running) -> Mapping[str, Count]:
-    """The count of every part of a build, from drives already gathered."""
-    return {name: count_of(each, running, build.day) for name, each in build.by_name.items()}

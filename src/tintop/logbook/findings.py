@@ -10,7 +10,6 @@ from tintop.logbook.amounts import (
     millimetres,
     minutes_of,
     name_within,
-    with_small_first,
     written_money,
 )
 from tintop.logbook.entries import Counter, Measure

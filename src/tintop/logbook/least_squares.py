@@ -50,8 +50,9 @@ def student_factor(freedom: int) -> float:
     """Half-width in standard errors of a 95 % range with this many degrees of freedom (1 or more).
 
     Source: quantiles of Student's distribution, from memory, checked against scipy.stats; beyond twenty
-    degrees the expansion 1.95996 + 2.3722 / freedom (Cornish and Fisher's first term, from memory).
+    degrees the first terms of M. Abramowitz and I. Stegun, Handbook of Mathematical Functions, 26.7.5 (from
+    memory) at the normal distribution's 1.95996.
     """
     if freedom <= len(_STUDENT):
         return _STUDENT[max(freedom, 1) - 1]
-    return 1.95996 + 2.3722 / freedom
+    return 1.95996 + 2.3723 / freedom + 2.8225 / freedom**2

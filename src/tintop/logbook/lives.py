@@ -157,7 +157,11 @@ def lives_of(
     for meeting in upcoming[:2]:
         expected = pace if pace is not None and not uses else pace_of(book, meeting, day)
         uses.append(coming_use(meeting, day, expected, meeting.still_planned))
-    found = [_life(each, limit, running, day, uses) for each in build.fitted for limit in each.part.limits]
+    found: list[Life] = []
+    for each in build.fitted:
+        if each.part.limits:
+            count = count_of(each, running, day)
+            found += [_life(each, limit, count, running, day, uses) for limit in each.part.limits]
     order = {state: place for place, state in enumerate(LifeState)}
     return tuple(sorted(found, key=lambda life: (order[life.state], _share_left(life), life.part)))
 
@@ -166,8 +170,10 @@ def _share_left(life: Life) -> float:
     return (life.left - (life.next_use or 0.0)) / life.limit.limit
 
 
-def _life(part: PartToday, limit: LifeLimit, running: Running, day: date, uses: list[ComingUse]) -> Life:
-    used, inspected_on, why_unknown = _used(part, limit, running, day)
+def _life(
+    part: PartToday, limit: LifeLimit, count: Count, running: Running, day: date, uses: list[ComingUse]
+) -> Life:
+    used, inspected_on, why_unknown = _used(part, limit, count, running, day)
     left = limit.limit - used
     next_use = uses[0].of(limit.counter) if uses else 0.0
     if next_use is None:
@@ -207,7 +213,9 @@ def _state(counter: Counter, left: float, uses: list[ComingUse], why_unknown: st
     return LifeState.DUE_SOON if is_soon else LifeState.GOOD
 
 
-def _used(part: PartToday, limit: LifeLimit, running: Running, day: date) -> tuple[float, date | None, str]:
+def _used(
+    part: PartToday, limit: LifeLimit, count: Count, running: Running, day: date
+) -> tuple[float, date | None, str]:
     """What is used of a limit, since when an inspection counts, and why that is not sure."""
     if limit.action == "inspect" and part.inspected:
         when, clock = max(part.inspected)
@@ -215,7 +223,6 @@ def _used(part: PartToday, limit: LifeLimit, running: Running, day: date) -> tup
             return float((day - when).days), when, ""
         place = running.place_of(when, clock)
         return sum_of(drives_of(part, running, place)).of(limit.counter), when, ""
-    count = count_of(part, running, day)
     return count.of(limit.counter), None, _unsure(part, limit.counter, count)
 
 
@@ -224,7 +231,8 @@ def _unsure(part: PartToday, counter: Counter, count: Count) -> str:
     if counter in before or (counter is Counter.AGE and part.part.made is not None):
         return ""
     if part.part.came_with_car:
-        return f"it was there when the car was bought; its {counter} before that is not known"
+        unknown = "the day it was made" if counter is Counter.AGE else f"its {counter} before"
+        return f"it was there when the car was bought; {unknown} is not known"
     if counter is Counter.AGE and count.age == 0.0 and not part.fittings:
         return "neither the day it was made nor that it was fitted is known"
     return ""

@@ -1,6 +1,7 @@
 """Every drive in the order it happened, ready to be counted."""
 
 from bisect import bisect_left
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -30,7 +31,9 @@ class Running:
     """All drives up to a day, oldest first, and the place of each session among them."""
 
     drives: tuple[Drive, ...]
-    place_of_session: dict[str, int] = field(default_factory=dict)
+    days: tuple[date, ...] = ()  # of the drives
+    tyre_sets: frozenset[str] = frozenset()  # that some session names
+    place_of_session: Mapping[str, int] = field(default_factory=dict)
 
     def place_of(self, day: date, clock: str = "", session: str = "") -> int:
         """Number of drives over by a moment: after the named session, or else before the day's running."""
@@ -76,5 +79,7 @@ def running_until(book: Logbook, day: date) -> Running:
     drives = tuple(each[3] for each in sorted(found, key=lambda each: each[:3]))
     return Running(
         drives=drives,
+        days=tuple(drive.day for drive in drives),
+        tyre_sets=frozenset(drive.tyres for drive in drives if drive.tyres),
         place_of_session={drive.session: place for place, drive in enumerate(drives) if drive.session},
     )

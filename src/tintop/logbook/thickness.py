@@ -1,11 +1,11 @@
 """Thickness readings by part and place, against what the part had run when they were taken."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from tintop.logbook.book import Logbook
-from tintop.logbook.build import Fitting, PartToday, clock_of
+from tintop.logbook.build import PartToday, clock_of
 from tintop.logbook.counters import running_before, was_on
 from tintop.logbook.entries import Area, Corner, Counter, Entry, Measure, Reading
 from tintop.logbook.running import Running
@@ -38,16 +38,25 @@ class Series:
         return ", ".join(word for word in (self.corner, self.place) if word)
 
 
-Readings = Mapping[str, tuple[tuple[Entry, Reading], ...]]
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThicknessReadings:
+    """Thickness readings: by the part they name, and those that name none by measure and corner."""
+
+    named: Mapping[str, Sequence[tuple[Entry, Reading]]]
+    unnamed: Mapping[tuple[Measure, Corner], Sequence[tuple[Entry, Reading]]]
 
 
-def thickness_readings(book: Logbook, day: date) -> Readings:
-    """Thickness readings up to the end of a day by the part they name, "" for those that name none."""
-    found: dict[str, list[tuple[Entry, Reading]]] = {}
+def thickness_readings(book: Logbook, day: date) -> ThicknessReadings:
+    """Thickness readings up to the end of a day; one that names neither part nor corner is of no use."""
+    named: dict[str, list[tuple[Entry, Reading]]] = {}
+    unnamed: dict[tuple[Measure, Corner], list[tuple[Entry, Reading]]] = {}
     for entry, reading in book.of(Reading):
         if reading.measure in THICKNESSES and entry.day <= day:
-            found.setdefault(reading.part, []).append((entry, reading))
-    return {part: tuple(readings) for part, readings in found.items()}
+            if reading.part:
+                named.setdefault(reading.part, []).append((entry, reading))
+            elif reading.corner:
+                unnamed.setdefault((reading.measure, reading.corner), []).append((entry, reading))
+    return ThicknessReadings(named=named, unnamed=unnamed)
 
 
 def corners_covered(area: Area, corner: Corner) -> tuple[Corner, ...]:
@@ -61,25 +70,25 @@ def corners_covered(area: Area, corner: Corner) -> tuple[Corner, ...]:
     return ALL_CORNERS
 
 
-def measure_of(part: PartToday, read: Readings) -> Measure | None:
+def measure_of(part: PartToday, read: ThicknessReadings) -> Measure | None:
     """What is measured of a part: told by the readings that name it, or else by the words of its family."""
-    if named := read.get(part.part.part):
+    if named := read.named.get(part.part.part):
         return named[-1][1].measure
     family = part.part.family.casefold()
     return next((measure for word, measure in _WORDS if word in family), None)
 
 
-def series_of(part: PartToday, read: Readings, running: Running) -> tuple[Measure | None, tuple[Series, ...]]:
+def series_of(
+    part: PartToday, read: ThicknessReadings, running: Running
+) -> tuple[Measure | None, tuple[Series, ...]]:
     """What is measured of a part, and its thickness by place; no series if nothing tells a thickness."""
     measure = measure_of(part, read)
     if measure is None:
         return None, ()
     before = running_before(part, running)
     points: dict[tuple[Corner, str], list[tuple[float, Entry, Reading]]] = {}
-    for entry, reading in (*read.get(part.part.part, ()), *read.get("", ())):
+    for entry, reading in (*read.named.get(part.part.part, ()), *_unnamed(part, measure, read, running)):
         if reading.measure is not measure:
-            continue
-        if not reading.part and not _belongs(part, entry, reading, running):
             continue
         place = running.place_of(entry.day, clock_of(entry.clock), reading.session)
         points.setdefault((reading.corner, reading.place), []).append((before[place], entry, reading))
@@ -146,20 +155,20 @@ def _as_new(part: PartToday) -> float | None:
     return None if is_used else part.part.thickness_new
 
 
-def _belongs(part: PartToday, entry: Entry, reading: Reading, running: Running) -> bool:
-    """Whether a reading that names no part was of this one: it was on the car, at that corner, just then."""
-    if not reading.corner:
-        return False
-    session = running.place_of_session.get(reading.session)
-    if session is not None and not was_on(part, running.drives[session]):
-        return False
-    return any(
-        reading.corner in corners_covered(stay.area, stay.corner)
-        for stay in _stays_then(part, entry, session is not None)
-    )
-
-
-def _stays_then(part: PartToday, entry: Entry, was_driven: bool) -> tuple[Fitting, ...]:
-    clock = clock_of(entry.clock)
-    covering = tuple(stay for stay in part.fittings if stay.covers(entry.day, clock))
-    return covering or (part.fittings[-1:] if was_driven else ())
+def _unnamed(
+    part: PartToday, measure: Measure, read: ThicknessReadings, running: Running
+) -> Iterator[tuple[Entry, Reading]]:
+    """The readings that name no part and were of this one: it was on the car, at that corner, just then."""
+    for corner in ALL_CORNERS:
+        stays = [stay for stay in part.fittings if corner in corners_covered(stay.area, stay.corner)]
+        for entry, reading in read.unnamed.get((measure, corner), ()):
+            place = running.place_of_session.get(reading.session)
+            if place is None:
+                if any(stay.covers(entry.day, clock_of(entry.clock)) for stay in stays):
+                    yield entry, reading
+                continue
+            drive = running.drives[place]
+            is_named = drive.tyres == part.part.part and corner in corners_covered(part.area, part.corner)
+            was_there = any(stay.covers(drive.day, drive.clock) for stay in stays)
+            if is_named or (was_there and was_on(part, drive)):
+                yield entry, reading

@@ -2,7 +2,7 @@
 
 import math
 import statistics
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
@@ -129,18 +129,32 @@ def wears_by_place(
 ) -> tuple[tuple[Wear, ...], ...]:
     """The wear of every part on the car that wears, one for each place it was measured at."""
     read = thickness_readings(book, build.day)
-    families: dict[str, dict[str, tuple[Series, ...]]] = {}
-    measures: dict[str, Measure] = {}
+    measured: dict[str, tuple[Measure, list[_Place]]] = {}
+    quickest: dict[str, dict[str, WearRate]] = {}
     for name, part in build.by_name.items():
         measure, series = series_of(part, read, running)
-        if measure is not None:
-            measures[name] = measure
-            families.setdefault(part.part.family, {})[name] = series
-    return tuple(
-        _wears(part, measures[part.part.part], families[part.part.family], planned_running, forecast)
-        for part in build.fitted
-        if part.part.part in measures
-    )
+        if measure is None:
+            continue
+        places = [(each, rate_of(each)) for each in series]
+        measured[name] = measure, places
+        if rates := [rate for _, rate in places if rate is not None]:
+            quickest.setdefault(part.part.family, {})[name] = max(rates, key=lambda rate: rate.rate)
+    found = []
+    for part in build.fitted:
+        name = part.part.part
+        if name in measured:
+            measure, places = measured[name]
+            alike = quickest.get(part.part.family, {})
+            others = (
+                family_rate([rate for other, rate in alike.items() if other != name])
+                if not places or any(rate is None for _, rate in places)
+                else None
+            )
+            found.append(_wears(part, measure, places, others, planned_running, forecast))
+    return tuple(found)
+
+
+_Place = tuple[Series, WearRate | None]
 
 
 def _spare(wear: Wear) -> float:
@@ -169,15 +183,11 @@ def rate_of(series: Series) -> WearRate | None:
     )
 
 
-def family_rate(histories: Iterable[tuple[Series, ...]]) -> WearRate | None:
-    """The wear rate to expect of one more part of a family: the mean of what its parts showed, each at its
-    quickest place, with the range of one more (or of the only one there was); None if none showed any.
+def family_rate(worst: Sequence[WearRate]) -> WearRate | None:
+    """The wear rate to expect of one more part of a family, from those of its parts at their quickest place.
+
+    It is their mean, with the range of one more (or of the only one there was); None without any.
     """
-    worst = []
-    for places in histories:
-        rates = [rate for series in places if (rate := rate_of(series)) is not None]
-        if rates:
-            worst.append(max(rates, key=lambda each: each.rate))
     if not worst:
         return None
     mean = statistics.fmean(each.rate for each in worst)
@@ -229,15 +239,15 @@ def _worse(own: WearRate | None, forecast: WearRate | None) -> WearRate | None:
 def _wears(
     part: PartToday,
     measure: Measure,
-    family: Mapping[str, tuple[Series, ...]],
+    places: list[_Place],
+    others: WearRate | None,
     planned: float,
     forecast: ForecastWear | None,
 ) -> tuple[Wear, ...]:
-    others = family_rate(places for name, places in family.items() if name != part.part.part)
     why = "it was never measured, and its thickness as new is not known"
-    return tuple(
-        _at(part, measure, place, others, planned, forecast) for place in family[part.part.part]
-    ) or (_unknown(part, measure, planned, why),)
+    return tuple(_at(part, measure, series, own or others, planned, forecast) for series, own in places) or (
+        _unknown(part, measure, planned, why),
+    )
 
 
 def _judged_worst(wear: Wear) -> tuple[float, float]:
@@ -249,11 +259,10 @@ def _at(
     part: PartToday,
     measure: Measure,
     series: Series,
-    others: WearRate | None,
+    own: WearRate | None,
     planned: float,
     forecast: ForecastWear | None,
 ) -> Wear:
-    own = rate_of(series) or others
     coming = _forecast_rate(forecast, measure, series.corners)
     rate = _worse(own, coming)
     past = own or coming

@@ -6,22 +6,24 @@ from tintop.answer import Answer, Figure, Verdict
 from tintop.logbook.amounts import with_small_first, written_money
 from tintop.logbook.book import Logbook
 from tintop.logbook.costs import Costs, costs_on
-from tintop.logbook.readiness import readiness_on
+from tintop.logbook.readiness import Readiness, readiness_on
 from tintop.logbook.support import Supporter, supporters
-from tintop.logbook.wear import ForecastWear
 
 CAUTIONS = (
     "Only what was written down is counted: no value lost on the car, no crash, no hour of your own.",
-    "What is to come is what was planned, the parts whose life or thickness runs out by then at the price last "
-    "paid, and jobs with a price; a season brings more.",
+    "What is to come is what was planned, parts out of life or worn by then at the price last paid, and "
+    "jobs with a price; a season brings more.",
 )
 
 
 def what_will_it_cost(
-    book: Logbook, day: date, currency: str = "£", *, forecast: ForecastWear | None = None
+    book: Logbook, day: date, currency: str = "£", *, ready: Readiness | None = None
 ) -> Answer:
-    """Answer from the costs of the book by the end of a day; figures in the garage's money, not cents."""
-    ready = readiness_on(book, day, forecast)
+    """Answer from the costs of the book by the end of a day; figures in the garage's money, not cents.
+
+    `ready` spares a second fold where the readiness of that day is at hand.
+    """
+    ready = readiness_on(book, day) if ready is None else ready
     return answer_of(costs_on(book, day, ready.orders, ready.jobs.open), supporters(book, day), currency)
 
 
