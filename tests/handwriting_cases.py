@@ -15,6 +15,7 @@ from tintop.handwriting import (
     read_temperatures_across,
     read_value,
 )
+from tintop.handwriting.fields import FIELDS, spelled
 
 PAGE = Path(__file__).parents[1] / "docs" / "handwriting.md"
 TODAY = date(2026, 5, 14)
@@ -174,6 +175,8 @@ CASES = (
     _case("date", "03/24", GUESSED, "2024-03-01", is_expiry=False),
     _case("date", "2028", GUESSED, "2028-12-31", is_expiry=True),
     _case("date", "31/2/26", REFUSED),
+    _case("date", "12 May", GUESSED, "2026-05-12"),
+    _case("date", "12 Dec", GUESSED, "2026-12-12", is_expiry=True),
     _case("date", "yesterday", SURE, "2026-05-13"),
     _case(f"{HOT}, four corners", "32/30", GUESSED, "32 psi | 32 psi | 30 psi | 30 psi"),
     _case(f"{HOT}, four corners", "32 31 30 29 psi", SURE, "32 psi | 31 psi | 30 psi | 29 psi"),
@@ -223,6 +226,33 @@ def table() -> str:
     return "\n".join(rows)
 
 
+def _between(ends: tuple[float, float] | None) -> str:
+    return f"{ends[0]:.4g} to {ends[1]:.4g}" if ends else "-"
+
+
+def bounds() -> str:
+    """Give the table of bounds in Markdown; "over" and "under" ends stand as the number itself."""
+    rows = ["| field | unit | alone it means this | believed if usual | limits |", "|---|---|---|---|---|"]
+    for one in FIELDS.values():
+        for reading in one.readings:
+            limits = f"{_between(one.limits)} {one.limit_unit}"
+            ends = f"{_between(reading.usual)} | {_between(reading.bare)}"
+            rows.append(f"| {one.name} | {spelled(reading.unit)} | {ends} | {limits} |")
+    return "\n".join(rows)
+
+
+def page() -> str:
+    """Give the whole page: its words as they stand, its two tables anew."""
+    words = PAGE.read_text("utf-8").partition("| field | written |")[0]
+    between = """
+## Bounds of bare numbers
+
+A number without a unit means the unit in whose third column it stands, is asked when it stands in two, and is
+read in the unit you usually write while it stands in the fourth. With its unit written it may be anything
+within the limits.
+"""
+    return f"{words}{table()}\n{between}\n{bounds()}\n"
+
+
 if __name__ == "__main__":
-    head = PAGE.read_text("utf-8").partition("| field |")[0]
-    PAGE.write_text(f"{head}{table()}\n", "utf-8")
+    PAGE.write_text(page(), "utf-8")

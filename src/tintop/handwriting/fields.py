@@ -53,8 +53,7 @@ class Field:
         """Say whether an SI value lies within the limits of the field."""
         unit = unit_named(self.limit_unit, self.quantity)
         low, high = (number * unit.factor + unit.offset for number in self.limits)
-        slack = 1e-9 * (abs(low) + abs(high))
-        return low - slack <= value <= high + slack
+        return low - 1e-12 * abs(low) <= value <= high + 1e-12 * abs(high)
 
     def expected(self) -> str:
         """Give in words what a bare number of this field looks like."""
@@ -215,7 +214,7 @@ _ALL = (
         quantity="length",
         limits=(0.0, 500.0),
         limit_unit="mm",
-        readings=(Reading("mm", (30.0, 300.0), (15.0, 500.0)), Reading("in", (1.0, 12.0), (1.0, 20.0))),
+        readings=(Reading("mm", (30.0, 300.0), (15.0, 500.0)), Reading("in", (1.0, 12.0), (1.0, 19.0))),
     ),
     Field(
         name="torque",
