@@ -11,9 +11,10 @@ from tintop.garage.keeper import Garage
 from tintop.garage.predictions import Basis, Prediction, predict
 from tintop.logbook.book import Logbook
 from tintop.logbook.entries import AnswerGiven, Draft, Entry, Measure, MeetingPlanned
+from tintop.logbook.readiness import readiness_on
 from tintop.logbook.wear import ForecastWear
+from tintop.questions import is_it_ready
 from tintop.questions.is_it_legal import is_it_legal
-from tintop.questions.is_it_ready import is_it_ready
 from tintop.questions.what_will_it_cost import what_will_it_cost
 from tintop.race.used_up import running_time, used_up
 from tintop.store.answers import answer_from_text, answer_to_text
@@ -64,10 +65,10 @@ def _asked(garage: Garage, meeting: MeetingPlanned, name: str) -> Answer:
     day = garage.today()
     if name == "legal":
         return is_it_legal(meeting)
-    forecast = forecast_of(garage, meeting)
+    ready = readiness_on(garage.book, day, forecast_of(garage, meeting))
     if name == "affordable":
-        return what_will_it_cost(garage.book, day, garage.settings.currency, forecast=forecast)
-    return is_it_ready(garage.book, day, forecast=forecast, currency=garage.settings.currency)
+        return what_will_it_cost(garage.book, day, garage.settings.currency, ready=ready)
+    return is_it_ready.answer_of(ready, garage.settings.currency)
 
 
 def forecast_of(garage: Garage, meeting: MeetingPlanned) -> ForecastWear | None:
