@@ -48,8 +48,8 @@ def _findings(ready: Readiness, currency: str) -> Iterator[Finding]:
             yield Finding(
                 verdict=Verdict.NO,
                 item=part.title,
-                sentence=f"{part.title} failed ({failure.what}) and is still on the car",
-                next_thing=f"Replace {part.title}, or write down that it was inspected and found good.",
+                sentence=f"{name_within(part.title)} failed ({failure.what}) and is still on the car",
+                next_thing=f"Replace {name_within(part.title)}, or write down that it was inspected and found good.",
             )
     for job in ready.jobs.open:
         if job.job.stops_running:
@@ -138,7 +138,7 @@ def _of_wear(wear: Wear, meeting: Meeting | None, order: ToOrder | None, currenc
         verdict=Verdict.CLOSE,
         item=wear.title,
         sentence=f"{name} may reach {their} least thickness of {least} before the event is over: "
-        f"{millimetres(wear.at_end)} left then, {millimetres(wear.at_end_low)} to "
+        f"{millimetres(wear.at_end)} left then, {1e3 * (wear.at_end_low or 0.0):.1f} to "
         f"{millimetres(wear.at_end_high)}{_at(wear)}",
         next_thing=f"Measure {name} before the last session. {_renew(wear.title, order, currency)}",
     )
@@ -211,7 +211,8 @@ def _renew(title: str, order: ToOrder | None, currency: str) -> str:
         if order.price_cents is not None
         else ""
     )
-    return f"Order and fit new {name} by {order.needed_by.isoformat()}{price}."
+    new = "new" if is_plural(title) else "a new"
+    return f"Order and fit {new} {name} by {order.needed_by.isoformat()}{price}."
 
 
 def _at(wear: Wear) -> str:
