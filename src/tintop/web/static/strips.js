@@ -3,6 +3,7 @@
 
 const SVG = "http://www.w3.org/2000/svg";
 const LEAP = 20;
+const FOOT = 24; // under the drawing, for the axis
 
 class Cursor {
   constructor(group, readings) {
@@ -22,7 +23,7 @@ class Cursor {
     const line = document.createElementNS(SVG, "line");
     line.setAttribute("class", "cursor");
     line.setAttribute("y1", "20");
-    line.setAttribute("y2", "100%");
+    line.setAttribute("y2", strip.getAttribute("height") - FOOT);
     line.setAttribute("visibility", "hidden");
     strip.append(line);
     return line;
