@@ -179,6 +179,17 @@ def test_thresholds(field: str, text: str, unit: str) -> None:
         ("torque", "180", "Nm", "N·m"),
         ("torque", "180.1", "N·m", "N·m/lb-ft"), ("torque", "130.1", "lb-ft", "N·m/lb-ft"),
         ("fuel", "10", "gal_us", "gal_us"), ("distance", "120", "mi", "mi"),
+        ("fuel consumption", "5", "L/100 km", "L/100 km"),
+        ("fuel consumption", "4.9", "L/100 km", "km/L/mpg_uk/mpg_us"),
+        ("fuel consumption", "1", "km/L", "km/L"), ("fuel consumption", "0.99", "km/L", REFUSED),
+        ("fuel consumption", "20", "km/L", "km/L"),
+        ("fuel consumption", "20.1", "km/L", "L/100 km/mpg_uk/mpg_us"),
+        ("fuel consumption", "60", "mpg UK", "mpg_uk"), ("fuel consumption", "60.1", "mpg UK", "L/100 km"),
+        ("fuel consumption", "50", "mpg US", "mpg_us"), ("fuel consumption", "50.1", "mpg US", "L/100 km"),
+        ("fuel consumption", "3", "mpg UK", "mpg_uk"), ("fuel consumption", "2.99", "mpg UK", "km/L"),
+        ("fuel consumption", "3", "mpg US", "mpg_us"), ("fuel consumption", "2.99", "mpg US", "km/L"),
+        ("fuel consumption", "50 km/L", None, "km/L"), ("fuel consumption", "50.1 km/L", None, REFUSED),
+        ("fuel consumption", "0", None, REFUSED), ("fuel consumption", "-3 km/L", None, REFUSED),
         ("fuel consumption", "8", "mpg US", "mpg_us"), ("fuel consumption", "6 mpg", "mpg_uk", "mpg_uk"),
         ("fuel consumption", "6 mpg", "km/L", "mpg_uk/mpg_us"),
         ("pad thickness", "9", "mm with plate", "mm with plate"),
@@ -188,7 +199,9 @@ def test_thresholds(field: str, text: str, unit: str) -> None:
         ("damper clicks", "8 from soft", "from full hard", "from full soft"),
     ],
 )  # fmt: skip
-def test_the_usual_unit_is_taken_where_it_is_believable(field: str, text: str, usual: str, unit: str) -> None:
+def test_the_usual_unit_is_taken_where_it_is_believable(
+    field: str, text: str, usual: str | None, unit: str
+) -> None:
     found = Case(field, text, "", told={"usual_unit": usual}).read()
     assert _unit_or(found) == unit
 
@@ -236,7 +249,7 @@ def test_a_share_of_the_tank(text: str, litres: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "cans"), [("a can", 1), ("1 can", 1), ("two cans", 2), ("3 jerry cans", 3), ("half can", 0.5)]
+    ("text", "cans"), [("a can", 1), ("1 can", 1), ("two cans", 2), ("3 jerry cans", 3), ("half a can", 0.5)]
 )
 def test_cans_are_asked_by_their_size(text: str, cans: float) -> None:
     found = read_value(text, "fuel")
@@ -448,11 +461,53 @@ def test_corners(text: str, field: str, numbers: list[float]) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["32 31 30", "FL 32 FR 31", "FL 32 FL 31 RL 30 RR 30", "32/", "/", "32 30 psi bar", "1 2 3 4 5"]
+    "text",
+    [
+        "32 31 30",
+        "FL 32 FR 31",
+        "FL 32 FL 31 RL 30 RR 30",
+        "FL 32 FR 31 RL 30 RR",
+        "32/",
+        "/",
+        "32 30 psi bar",
+        "1 2 3 4 5",
+    ],
 )
 def test_a_row_with_the_wrong_count_is_refused(text: str) -> None:
     with pytest.raises(BadInput):
         read_corners(text, HOT)
+
+
+@pytest.mark.parametrize(
+    ("text", "field", "says"),
+    [
+        ("32,31", HOT, "32.31 psi (2.23 bar) hot, FL FR RL RR"),
+        ("32 psi/2.1 bar", HOT, "32 psi (2.21 bar) hot, FL FR; 2.1 bar (30.5 psi) hot, RL RR"),
+        ("FL 2.1 FR 2.1 RL 2.1 RR 2.1 bar", HOT, "2.1 bar (30.5 psi) hot, FL FR RL RR"),
+        ("6/32 6/32 8/32 8/32", "tread depth", "0.1875 in, FL FR; 0.25 in, RL RR"),
+        ("0/2 mm out total", "toe", "no toe, FL FR; 1 mm toe-out per wheel (2 mm total), RL RR"),
+        (
+            "9/4", "pad thickness",
+            "9 mm of friction material, plate not counted, FL FR; "
+            "4 mm of friction material, plate not counted, RL RR",
+        ),
+        (
+            "-2.5 -2.4 -2 -2", "camber",
+            "FL -2.5 deg, top leaning in; FR -2.4 deg, top leaning in; "
+            "RL -2 deg, top leaning in; RR -2 deg, top leaning in",
+        ),
+    ],
+)  # fmt: skip
+def test_rows_as_they_are_said(text: str, field: str, says: str) -> None:
+    found = read_corners(text, field)
+    assert isinstance(found, Row)
+    assert found.says == says
+
+
+def test_temperatures_with_commas_between_and_what_is_asked_of_them() -> None:
+    found = read_temperatures_across("85,82,78")
+    assert isinstance(found, Ask) and found.question == "Is '85' the inner or the outer edge?"
+    assert [one.value for one in found.choices[0].values] == [85.0, 82.0, 78.0]
 
 
 def test_a_row_that_may_mix_units_is_asked() -> None:
@@ -575,7 +630,9 @@ def test_any_text_is_understood_asked_or_refused_with_a_sentence(
         if isinstance(found, Ask):
             assert len({choice.in_full for choice in found.choices}) == len(found.choices) >= 2
             assert found.question.endswith("?")
-            assert not any(choice.is_guessed for choice in found.choices)
+            for choice in found.choices:
+                values = choice.values if isinstance(choice, Row) else ()
+                assert not any(one.is_guessed for one in (choice, *values))
         for meaning in _meanings(found):
             values = meaning.values if isinstance(meaning, Row) else (meaning,)
             assert all(math.isfinite(value.value) for value in values)

@@ -15,8 +15,8 @@ _SHARES = {
     "three quarter": 0.75, "full": 1.0, "brim": 1.0, "brimmed": 1.0,
 }  # fmt: skip
 _SHARE_OF_TANK = re.compile(r"([1-7]) ?/ ?([248])")
-_CANS = re.compile(r"([0-9]{1,2}|an?|one|two|three|half) (?:jerry ?)?cans?", re.IGNORECASE)
-_CAN_COUNTS = {"a": 1.0, "an": 1.0, "one": 1.0, "two": 2.0, "three": 3.0, "half a": 0.5, "half": 0.5}
+_CANS = re.compile(r"([0-9]{1,2}|a|one|two|three|half(?: a)?) (?:jerry ?)?cans?", re.IGNORECASE)
+_CAN_COUNTS = {"a": 1.0, "one": 1.0, "two": 2.0, "three": 3.0, "half a": 0.5, "half": 0.5}
 _CAN_LITRES = (5.0, 10.0, 20.0, 25.0)  # common practice, no source
 _GALLON = re.compile(r"gal(?:lon)?s?\.?", re.IGNORECASE)
 _SIZES = ("gal_uk", "gal_us")

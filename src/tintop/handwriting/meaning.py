@@ -59,8 +59,14 @@ def settle(written: str, question: str, meanings: Iterable[Meaning]) -> Meaning 
     different = list({meaning.in_full: meaning for meaning in meanings}.values())
     if len(different) == 1:
         return different[0]
-    picked = tuple(replace(meaning, is_guessed=False) for meaning in different)
-    return Ask(written=written, question=question, choices=picked)
+    return Ask(written=written, question=question, choices=tuple(_picked(meaning) for meaning in different))
+
+
+def _picked(meaning: Meaning) -> Meaning:
+    if isinstance(meaning, Row):
+        values = tuple(replace(value, is_guessed=False) for value in meaning.values)
+        return replace(meaning, values=values, is_guessed=False)
+    return replace(meaning, is_guessed=False)
 
 
 def understood_day(day: date, written: str, *, is_guessed: bool, note: str = "") -> Understood:
