@@ -170,7 +170,8 @@ def test_a_sheet_opened_and_sent_back_untouched_writes_nothing(page, garage):
     sheet = opened(page)
     sheet.update(
         driver="Robin", fuel_before="7,3 US gal", laps="11", minutes="20", lap_times="1:43.27 1:44.0",
-        air_temp="75 F", coolant_peak="200 F", pressure_cold_FL="24", pad_inner_FR="9", remark_entry_understeer="yes",
+        air_temp="75 F", coolant_peak="200 F", pressure_cold_FL="24", pad_inner_FR="9",
+        remark_entry_understeer="yes",
     )  # fmt: skip
     assert page.post(SHEET, data=sheet).status_code == 303
     before = garage.book.last_number

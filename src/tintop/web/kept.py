@@ -22,12 +22,3 @@ def kept(garage: Garage, name: str, make: Callable[[Logbook, date], _Kept]) -> _
         found[name] = last
     value: _Kept = last[2]
     return value
-
-
-def standing_numbers(garage: Garage) -> frozenset[int]:
-    """The numbers of all entries that stand."""
-    return kept(
-        garage,
-        "standing",
-        lambda book, _day: frozenset(entry.number for entries in book.standing.values() for entry in entries),
-    )

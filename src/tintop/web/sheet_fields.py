@@ -85,9 +85,9 @@ TOOLS = {"gauge": "Pressure gauge", "pyrometer": "Temperature probe", "caliper":
 RUN_FIELDS = {
     "driver": "driver", "start_clock": "start", "tyres": "tyre set", "fuel_before": "fuel before",
     "fuel_added": "fuel added", "fuel_after": "fuel after", "laps": "laps", "best_lap": "best lap",
-    "lap_times": "lap list", "minutes": "running time", "air_temp": "air", "road_temp": "road", "is_wet": "wet",
-    "coolant_peak": "coolant", "oil_peak": "oil",
-    **{name: words for name, words in REMARKS.items()}, "remark_words": "driver's words",
+    "lap_times": "lap list", "minutes": "running time", "air_temp": "air", "road_temp": "road",
+    "is_wet": "wet", "coolant_peak": "coolant", "oil_peak": "oil",
+    **REMARKS, "remark_words": "driver's words",
 }  # fmt: skip
 KINDS = {
     "fuel_before": "fuel", "fuel_added": "fuel", "fuel_after": "fuel", "coolant_peak": "coolant temperature",

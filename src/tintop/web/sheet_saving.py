@@ -1,4 +1,4 @@
-"""A run sheet saved: what was typed becomes entries, in parts if need be; two at once are shown, not swallowed."""
+"""A run sheet saved, in parts if need be: what was typed becomes entries; two at once are shown."""
 
 import threading
 from collections.abc import Mapping
@@ -70,7 +70,7 @@ def _is_about(book: Logbook, entry: Entry, session: str) -> bool:
 
 
 def merge(garage: Garage, session: str, form: TypedForm, seen: int, others: tuple[Entry, ...]) -> Meanwhile:
-    """Bring what stands now and what was typed together in the form; say where both changed the same field."""
+    """Bring what stands now and what was typed together; say where both changed the same field."""
     book = garage.book
     before = _standing(garage, book.up_to(seen), session)
     now = _standing(garage, book, session)
@@ -182,7 +182,13 @@ def read_run(
             tyres=tyre_set,
             is_wet=form.ticked("is_wet"),
             remarks=remarks_together(ticked, words),
-            **values,
+            fuel_before=values["fuel_before"],
+            fuel_added=values["fuel_added"],
+            fuel_after=values["fuel_after"],
+            air_temp=values["air_temp"],
+            road_temp=values["road_temp"],
+            coolant_peak=values["coolant_peak"],
+            oil_peak=values["oil_peak"],
         )
     except TintopError as error:
         form.refuse_all(error)
@@ -201,7 +207,7 @@ def _distance(garage: Garage, meeting: Meeting, sheet: Sheet, form: TypedForm, l
 def drafts_of(
     garage: Garage, sheet: Sheet, form: TypedForm, run: SessionRun, key: str, day: date, who: str
 ) -> list[Draft]:
-    """The entries a sheet makes: the session if it changed, and each reading that is new, changed or rubbed out."""
+    """The entries a sheet makes: the session and the readings that are new, changed or rubbed out."""
     there = standing_readings(garage.book, sheet.session)
     standing = as_typed(garage, sheet.run, there)
     pads = pads_by_corner(build_today(garage))

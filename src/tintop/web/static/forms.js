@@ -31,7 +31,7 @@ function restore(form) {
       if (field.checked !== checked) { field.checked = checked; isDifferent = true; }
     } else if (value !== undefined && field.value !== value) {
       if (field.type !== "hidden") isDifferent = true;
-      if (field.type !== "hidden" || field.name === "key") field.value = value;
+      if (field.type !== "hidden" || field.name === "key" || field.name === "seen") field.value = value;
     }
   }
   if (isDifferent && !form.querySelector(".kept")) {

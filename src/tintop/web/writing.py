@@ -1,0 +1,45 @@
+"""Entries written from a form: a key sent twice writes once, and a conflict is shown with both sides."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from tintop.garage.keeper import Garage
+from tintop.logbook.entries import Draft, Entry
+from tintop.web.page import new_key
+from tintop.web.typed_form import TypedForm, hand_of
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Difference:
+    """One field two people filled in differently: what stands now, and what was typed here."""
+
+    label: str
+    theirs: str
+    mine: str
+
+
+def form_of(garage: Garage, typed: dict[str, str]) -> TypedForm:
+    """A form with what was typed, and a key of its own where it brought none."""
+    return TypedForm(hand=hand_of(garage), typed={**typed, "key": typed.get("key") or new_key()})
+
+
+def written_before(garage: Garage, key: str) -> Entry | None:
+    """The entry of a key, if it was written already."""
+    return next((entry for entry in reversed(garage.book.entries) if entry.key == key), None)
+
+
+def write(garage: Garage, drafts: Sequence[Draft]) -> Entry:
+    """Write drafts, or give the first of those written before with the same key."""
+    there = written_before(garage, drafts[0].key)
+    return there or garage.record(drafts)[0]
+
+
+def differences(
+    labels: Sequence[tuple[str, str]], theirs: dict[str, str], mine: dict[str, str]
+) -> list[Difference]:
+    """The fields, by name and label, in which two typed forms differ."""
+    return [
+        Difference(label=label, theirs=theirs.get(name, ""), mine=mine.get(name, ""))
+        for name, label in labels
+        if theirs.get(name, "") != mine.get(name, "")
+    ]
