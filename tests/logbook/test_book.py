@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import date
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from logbook.entry_strategies import books, values_of
@@ -83,6 +83,7 @@ def test_what_stands(entries: list[Entry], stand: list[int]) -> None:
 
 
 @given(BOOKS)
+@settings(deadline=None)
 def test_what_stands_is_what_nothing_standing_corrects(entries: tuple[Entry, ...]) -> None:
     book = logbook_of(entries)
     assert set(standing(book)) == told(entries)
@@ -91,6 +92,7 @@ def test_what_stands_is_what_nothing_standing_corrects(entries: tuple[Entry, ...
 
 
 @given(BOOKS, st.randoms(use_true_random=False))
+@settings(deadline=None)
 def test_the_order_in_which_entries_are_read_changes_nothing(entries: tuple[Entry, ...], chance) -> None:  # type: ignore[no-untyped-def]
     shuffled = list(entries)
     chance.shuffle(shuffled)
@@ -98,6 +100,7 @@ def test_the_order_in_which_entries_are_read_changes_nothing(entries: tuple[Entr
 
 
 @given(BOOKS)
+@settings(deadline=None)
 def test_one_entry_more_is_the_same_as_folding_anew(entries: tuple[Entry, ...]) -> None:
     book = Logbook()
     for place, one in enumerate(entries, 1):
@@ -109,6 +112,7 @@ def test_one_entry_more_is_the_same_as_folding_anew(entries: tuple[Entry, ...]) 
 
 
 @given(BOOKS, st.dates(date(1950, 1, 1), date(2150, 12, 31)))
+@settings(deadline=None)
 def test_until_a_day_holds_what_stands_and_had_happened(entries: tuple[Entry, ...], day: date) -> None:
     book = logbook_of(entries)
     by_then = book.until(day)

@@ -28,7 +28,7 @@ def problems_of(**table: object) -> list[str]:
 
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.__name__)
 @given(data=st.data())
-@settings(max_examples=25)
+@settings(max_examples=25, deadline=None)
 def test_every_kind_comes_back_equal(kind: type, data: st.DataObject) -> None:
     draft = data.draw(drafts(values_of(kind)))
     entry = entry_of(draft, 7, 3)
@@ -78,6 +78,7 @@ def test_a_number_in_whole_steps_is_a_number_but_money_in_parts_of_cents_is_none
         ({}, "entry 1, kind: found nothing; expected one of part added, "),
         ({"kind": "redaing"}, "Did you mean reading?"),
         ({"kind": "remark"}, "entry 1, text: found nothing; expected text in quotes."),
+        ({"kind": "answer given"}, "entry 1, revisions: found nothing; expected a table."),
         (
             {"kind": "remark", "text": "x", "abuot": "y"},
             "of an unknown name; expected one of text, about",

@@ -15,7 +15,7 @@ REMARK = '[[entry]]\nday = 2026-05-02\nkind = "remark"\ntext = "x"\n'
 
 
 @given(books())
-@settings(max_examples=150)
+@settings(max_examples=150, deadline=None)
 def test_export_import_export_loses_nothing_and_gives_the_same_bytes(entries: tuple[Entry, ...]) -> None:
     text = logbook_to_text(entries)
     again = logbook_from_text(text, "logbook.toml")

@@ -4,7 +4,7 @@ import dataclasses
 from collections.abc import Callable, Sequence
 from datetime import date
 from enum import Enum
-from typing import Any, get_args
+from typing import Any, get_args, get_origin
 
 from tintop.errors import Problem
 from tintop.store.documents.written import did_you_mean, shown
@@ -99,5 +99,9 @@ def _choices(hint: Any) -> list[str]:
 
 
 def _wanted(hint: Any) -> str:
+    if get_origin(hint) is dict:
+        return "a table"
+    if get_origin(hint) is tuple:
+        return "a list in square brackets"
     plain = {float: "a number", int: "a whole number", str: "text in quotes", date: _A_DAY}
     return plain[hint] if hint in plain else _one_of(_choices(hint))
