@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from sqlalchemy import text as sql
 
+from deaths import place_in_memory
 from stores import DAY, draft, new_store
 from tintop.errors import BadInput
 from tintop.logbook.book import logbook_of
@@ -189,12 +190,12 @@ def test_of_two_who_correct_the_same_entry_the_second_is_shown_the_first(store: 
     assert logbook_of(store.entries()).stands(4)
 
 
-@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=15, deadline=None)
 @given(targets=st.lists(st.integers(1, 6), max_size=12))
 def test_a_correction_is_taken_exactly_when_the_book_says_the_entry_stands(
-    targets: list[int], tmp_path_factory: pytest.TempPathFactory
+    targets: list[int],
 ) -> None:
-    with new_store(tmp_path_factory.mktemp("garage")) as store:
+    with place_in_memory() as place, new_store(place) as store:
         store.append([draft(f"first {number}") for number in range(3)])
         for place, target in enumerate(targets):
             book = logbook_of(store.entries())

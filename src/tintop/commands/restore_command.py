@@ -37,4 +37,4 @@ def command(garage: str, backup: str | None, is_list: bool, is_json: bool) -> No
         return
     for words in said:
         click.echo(words)
-    click.echo(f"{last} entries in the logbook.")
+    click.echo(f"Entries in the logbook: {last}.")

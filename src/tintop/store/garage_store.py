@@ -74,6 +74,10 @@ class Store:
         folder = Path(folder)
         if not folder.is_dir():
             raise refuse(str(folder), "no such folder", "the folder of a garage")
+        if backup is None and not backups.list_backups(folder):
+            raise refuse(
+                str(folder), "no backup", "a folder backup with some in it", "Name one elsewhere with --from."
+            )
         lock = WriterLock(folder)
         try:
             said = restoring.restore_garage(folder, Path(backup) if backup is not None else None, lock)

@@ -21,6 +21,7 @@ from tintop.store.durable import (
 )
 from tintop.store.lock import WriterLock
 from tintop.store.migrating import migrate, version_of
+from tintop.store.migrations import LATEST
 
 
 def restore_garage(folder: Path, backup: Path | None, lock: WriterLock) -> tuple[str, ...]:
@@ -82,8 +83,9 @@ def _prepare(folder: Path, unfinished: Path) -> dict[str, str]:
     database = Database(unfinished, writing=True)
     try:
         with database.reading() as connection:
-            version_of(connection, database)
-        migrate(database)
+            is_older = version_of(connection, database) != LATEST
+        if is_older:
+            migrate(database)
         with database.writing() as connection:
             devices.revoke(connection)
             devices.renew_secret(connection)
