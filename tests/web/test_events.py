@@ -62,8 +62,8 @@ def test_the_same_key_plans_once(page, garage):
     ("field", "text"),
     [
         ("name", ""), ("first_day", "31/31/2026"), ("last_day", "2026-09-01"),
-        ("circuit", "circuits/../car.toml"), ("road_distance", "far"), ("minutes_2", ""), ("minutes_1", "1:30"), ("session_2", "practice"),
-        ("kind_1", "parade"),
+        ("circuit", "circuits/../car.toml"), ("road_distance", "far"), ("minutes_2", ""),
+        ("minutes_1", "1:30"), ("session_2", "practice"), ("kind_1", "parade"),
     ],
 )  # fmt: skip
 def test_what_is_wrong_is_said_at_its_field_and_what_was_typed_stays(page, garage, field, text):

@@ -89,7 +89,7 @@ def show(visit: Visit, template: str, status: int = 200, **values: Any) -> HTMLR
     """Show a template with what every page needs."""
     templates = visit.request.app.state.templates
     saved = visit.request.query_params.get("saved", "")
-    is_number = visit.is_known and saved.isdecimal() and len(saved) < 10
+    is_number = visit.may_write and saved.isdecimal() and len(saved) < 10
     entry = visit.garage.book.entry(int(saved)) if is_number else None
     content = templates.get_template(template).render(
         visit=visit,
