@@ -229,6 +229,8 @@ def _sentences(picture: CarPicture, units: Mapping[str, str]) -> Iterable[tuple[
         yield f"Cross-weight FR + RL {share_words(picture.cross_share)}", True
     if picture.corners[0].load is not None:
         yield f"Corner loads: {picture.loads_state or 'how the car stood was not written'}.", False
+    if any(corner.of("toe") for corner in picture.corners):
+        yield "Toe is that of each wheel by itself.", False
     if any(each.is_by_document for corner in picture.corners for each in corner.values) and True:
         yield "In brackets: by the car's document; nobody has read or set it.", False
 

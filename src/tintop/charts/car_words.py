@@ -15,7 +15,7 @@ _WITHOUT_CHOICE = {"angle": "deg"}
 MINUS = "\u2212"
 NAMES = {
     "camber": "camber",
-    "toe": "toe, each wheel",
+    "toe": "toe",
     "spring": "spring",
     "pressure cold": "cold",
     "pressure hot": "hot",
@@ -43,11 +43,18 @@ def in_owner_units(value: float, quantity: str, units: Mapping[str, str], decima
 
 def corner_words(found: CornerValue, units: Mapping[str, str]) -> str:
     """The value of a corner in words; what is no number stands as it was written."""
-    if found.value is None:
-        return found.written or "–"
-    if found.name == "toe":
-        return _toe(found.value, found.quantity)
-    return in_owner_units(found.value, found.quantity, units)
+    return setting_words(found.name, found.value, found.quantity, found.written, units)
+
+
+def setting_words(
+    item: str, value: float | None, quantity: str, written: str, units: Mapping[str, str]
+) -> str:
+    """A value of the set-up in words; what has no unit the owner chooses stands as it was written."""
+    if value is None or not (item == "toe" or owner_unit(quantity, units)):
+        return written or ("–" if value is None else f"{value:g}".replace("-", MINUS))
+    if item == "toe":
+        return _toe(value, quantity)
+    return in_owner_units(value, quantity, units)
 
 
 def share_words(share: float | None) -> str:

@@ -1,0 +1,71 @@
+"""Photographs and papers that are sent in: judged by their content, not by what they call themselves."""
+
+import io
+from typing import Literal
+
+from tintop.errors import refuse
+
+MediaType = Literal["image/jpeg", "image/png", "application/pdf"]
+LARGEST = 12_000_000  # bytes
+LARGEST_PICTURE = 60_000_000  # points
+_FORMATS: dict[str, MediaType] = {"JPEG": "image/jpeg", "PNG": "image/png"}
+_EXPECTED = "a photograph (JPEG or PNG) or a PDF"
+_SMALL = 480
+
+
+def judged(content: bytes) -> MediaType:
+    """What a file is by its content; raises BadInput unless it is a whole JPEG or PNG, or a PDF."""
+    if not content:
+        raise refuse("file", "nothing in it", _EXPECTED)
+    if len(content) > LARGEST:
+        raise refuse(
+            "file", f"{len(content) / 1e6:.1f} MB", f"{LARGEST / 1e6:.0f} MB at most", "Send it smaller."
+        )
+    if content.startswith(b"%PDF-"):
+        if b"%%EOF" not in content[-2048:]:
+            raise refuse("file", "a PDF that is cut short", "a whole PDF")
+        return "application/pdf"
+    if content.startswith((b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n")):
+        return _picture(content)
+    raise refuse("file", "something else, whatever its name says", _EXPECTED)
+
+
+def _picture(content: bytes) -> MediaType:
+    from PIL import Image, UnidentifiedImageError
+
+    try:
+        with Image.open(io.BytesIO(content), formats=tuple(_FORMATS)) as picture:
+            if picture.width * picture.height > LARGEST_PICTURE:
+                raise refuse(
+                    "file",
+                    f"a picture of {picture.width} by {picture.height} points",
+                    f"{LARGEST_PICTURE // 1_000_000} million points at most",
+                )
+            kind = _FORMATS[str(picture.format)]
+            picture.load()
+    except (UnidentifiedImageError, OSError, SyntaxError, ValueError, Image.DecompressionBombError):
+        raise refuse("file", "a picture that cannot be read", "a whole JPEG or PNG") from None
+    return kind
+
+
+def small_picture(content: bytes) -> bytes:
+    """The same picture, upright and small enough for a page, as JPEG without what the camera noted."""
+    from PIL import Image, ImageOps
+
+    with Image.open(io.BytesIO(content), formats=tuple(_FORMATS)) as picture:
+        picture.draft("RGB", (_SMALL, _SMALL))
+        upright = ImageOps.exif_transpose(picture)
+        upright.thumbnail((_SMALL, _SMALL))
+        found = io.BytesIO()
+        upright.convert("RGB").save(found, "JPEG", quality=80)
+    return found.getvalue()
+
+
+def plain_name(name: str, kind: MediaType) -> str:
+    """The name a file came with, without folders and what cannot be printed, and never empty."""
+    last = name.replace("\\", "/").rsplit("/", 1)[-1]
+    kept = "".join(letter for letter in last if letter.isprintable()).strip(" .")[:100]
+    return (
+        kept
+        or {"image/jpeg": "photograph.jpg", "image/png": "picture.png", "application/pdf": "paper.pdf"}[kind]
+    )
