@@ -19,13 +19,22 @@ from tintop.event import Event, Race, Stop, Weather
 from tintop.known import Known
 from tintop.lap.flying_lap import flying_lap
 from tintop.lap.trace import LapTrace
+from tintop.logbook.build import Fitting, PartToday
+from tintop.logbook.costs import Costs
+from tintop.logbook.counters import Count
+from tintop.logbook.lives import ComingUse, Life
+from tintop.logbook.mass_ledger import CornerWeighing, MassLedger, MassLine, Weighing
+from tintop.logbook.meetings import Meeting
+from tintop.logbook.sessions import Session
+from tintop.logbook.wear import Wear, WearRate
 from tintop.race import march
 from tintop.race.march import RaceTrace
 
 ROOT = Path(__file__).parents[1]
 VALUES = (
     Car, Masses, Dimensions, Aero, Engine, Fuel, Gearbox, Differential, Suspension, Tyre, Brakes, AxleBrake,
-    Pad, Cooling, Tank, Event, Weather, Race, Stop, circuit.Path, Known, LapTrace, RaceTrace,
+    Pad, Cooling, Tank, Event, Weather, Race, Stop, circuit.Path, Known, LapTrace, RaceTrace, Fitting, PartToday, Count, ComingUse,
+    Life, WearRate, Wear, MassLine, Weighing, CornerWeighing, MassLedger, Meeting, Session, Costs,
 )  # fmt: skip
 
 

@@ -43,8 +43,8 @@ def book():
     writer.write("2026-01-10", PartRemoved(part="seats", fate=Fate.SOLD, reason="strip-out"))
     writer.part(
         "2026-01-11", "pads", family="front pads", name="Front pads", price_cents=8900,
-        supplier="Fell Friction", thickness_new=12 * MM, thickness_least=3 * MM, limits=(limit(Counter.RUNNING, 4 * HOUR),),
-        mass=kilograms(1.2, 0.1),
+        supplier="Fell Friction", thickness_new=12 * MM, thickness_least=3 * MM,
+        limits=(limit(Counter.RUNNING, 4 * HOUR),), mass=kilograms(1.2, 0.1),
     )  # fmt: skip
     writer.fit("2026-01-12", "pads")
     writer.meeting("2026-01-01", "april", "2026-04-11", name="April Hours", sessions=(planned("Race", 120),))
