@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 import pint
 import pytest
-from hypothesis import assume, example, given
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from handwriting_cases import ASKED, CASES, GUESSED, PAGE, REFUSED, SURE, TODAY, Case, page
@@ -29,6 +29,7 @@ from tintop.units import UNITS, format_quantity
 
 registry = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
 HOT = "tyre pressure hot"
+_UNTIMED = settings(deadline=None)
 
 
 def _taken(found: object) -> str:
@@ -374,6 +375,7 @@ def test_lap_times(text: str, expected: float | None, laps: list[float]) -> None
     assert [one.value for one in _meanings(found) if isinstance(one, Understood)] == pytest.approx(laps)
 
 
+@_UNTIMED
 @given(st.integers(15_000, 1_200_000))
 def test_a_lap_time_shown_as_a_clock_reads_back(milliseconds: int) -> None:
     seconds = milliseconds / 1000.0
@@ -424,6 +426,7 @@ def test_an_expiry_by_year_alone_says_that_it_is_its_last_day() -> None:
     assert found.says == "Sunday 31 December 2028 (runs out in 2028, taken as its last day)"
 
 
+@_UNTIMED
 @given(st.dates(date(1950, 1, 1), date(2100, 12, 31)))
 def test_a_day_written_in_any_plain_way_reads_back(day: date) -> None:
     month = day.strftime("%B")
@@ -435,6 +438,7 @@ def test_a_day_written_in_any_plain_way_reads_back(day: date) -> None:
     assert isinstance(figures, Ask) == (day.day <= 12 and day.day != day.month)
 
 
+@_UNTIMED
 @given(st.dates(date(1980, 1, 1), date(2080, 1, 1)), st.integers(1, 12), st.booleans())
 def test_a_month_alone_is_never_read_on_the_unsafe_side(today: date, month: int, is_expiry: bool) -> None:
     found = read_date(f"{month}/{today.year}", today, is_expiry=is_expiry)
@@ -540,6 +544,7 @@ def test_three_temperatures_that_read_the_same_both_ways_are_not_asked() -> None
 _WRITABLE = [(name, unit.name) for name, field in FIELDS.items() for unit in UNITS[field.quantity]]
 
 
+@_UNTIMED
 @given(st.sampled_from(_WRITABLE), st.floats(0.02, 0.98), st.integers(4, 9))
 def test_a_value_with_its_unit_reads_back(pair: tuple[str, str], share: float, digits: int) -> None:
     name, unit = pair
@@ -569,6 +574,7 @@ _SI = {
 }  # fmt: skip
 
 
+@_UNTIMED
 @given(
     st.sampled_from(FIELD_NAMES), st.decimals(0, 999, places=2), st.sampled_from(["", " psi", " mm", " out"])
 )
@@ -581,6 +587,7 @@ def test_a_comma_reads_as_a_point(field: str, number: object, words: str) -> Non
     assert [one.in_full for one in ours] == [one.in_full for one in theirs]
 
 
+@_UNTIMED
 @given(st.sampled_from(FIELD_NAMES), st.decimals(0, 3000, places=1))
 def test_a_bare_number_understood_is_always_called_guessed(field: str, number: object) -> None:
     try:
@@ -605,6 +612,7 @@ _USUAL = st.one_of(
 )
 
 
+@_UNTIMED
 @given(st.one_of(_SCRAWL, st.text()), st.sampled_from([*FIELD_NAMES, "", "date", "nothing"]), _USUAL)
 @example("9" * 5000, HOT, None)
 @example("1,234,567", "distance", None)
@@ -639,6 +647,7 @@ def test_any_text_is_understood_asked_or_refused_with_a_sentence(
             assert meaning.says and meaning.in_full
 
 
+@_UNTIMED
 @given(_SCRAWL, st.sampled_from(FIELD_NAMES))
 def test_whatever_is_understood_reads_one_way_in_full(text: str, field: str) -> None:
     for meaning in _meanings(Case(field, text, "", told={}).read()):
@@ -662,6 +671,7 @@ def test_a_refusal_names_field_found_expected_and_cure() -> None:
     )
 
 
+@_UNTIMED
 @given(st.floats(1.0, 60.0), st.sampled_from(["mpg US", "mpg imperial", "km/L", "L/100 km"]))
 def test_consumptions_agree_with_pint(number: float, unit: str) -> None:
     written = f"{number:.3f}"
