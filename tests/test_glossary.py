@@ -33,8 +33,9 @@ from tintop.race.march import RaceTrace
 ROOT = Path(__file__).parents[1]
 VALUES = (
     Car, Masses, Dimensions, Aero, Engine, Fuel, Gearbox, Differential, Suspension, Tyre, Brakes, AxleBrake,
-    Pad, Cooling, Tank, Event, Weather, Race, Stop, circuit.Path, Known, LapTrace, RaceTrace, Fitting, PartToday, Count, ComingUse,
-    Life, WearRate, Wear, MassLine, Weighing, CornerWeighing, MassLedger, Meeting, Session, Costs,
+    Pad, Cooling, Tank, Event, Weather, Race, Stop, circuit.Path, Known, LapTrace, RaceTrace, Fitting,
+    PartToday, Count, ComingUse, Life, WearRate, Wear, MassLine, Weighing, CornerWeighing, MassLedger,
+    Meeting, Session, Costs,
 )  # fmt: skip
 
 

@@ -1,13 +1,14 @@
 import pytest
-from books import HOUR, KM, MINUTE, Writer, kilograms, limit, on, planned
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pytest import approx
 
+from books import HOUR, KM, MINUTE, Writer, kilograms, limit, on, planned
 from tintop.logbook.build import build_on
 from tintop.logbook.entries import Area, Basis, Counter, Fate, PartInspected, PartRemoved
 from tintop.logbook.lives import Life, LifeState, Pace, lives, pace_of, to_order
 from tintop.logbook.meetings import next_meeting
+from tintop.logbook.running import running_until
 
 DAY = on("2026-06-01")
 
@@ -180,6 +181,7 @@ def test_what_to_order_and_at_what_price():
         book.fit("2026-03-01", part)
     orders = to_order(
         build_on(book.book, DAY),
+        running_until(book.book, DAY),
         [("pads a", "worn"), ("hub", "overdue"), ("pads a", "again"), ("belt", "overdue")],
         on("2026-06-20"),
     )
@@ -196,8 +198,23 @@ def test_one_spare_serves_one_part():
         book.part("2026-01-01", part, family="hub")
     book.fit("2026-01-02", "left")
     book.fit("2026-01-02", "right")
-    orders = to_order(build_on(book.book, DAY), [("left", ""), ("right", "")], DAY)
+    build, running = build_on(book.book, DAY), running_until(book.book, DAY)
+    orders = to_order(build, running, [("left", ""), ("right", "")], DAY)
     assert [each.spare for each in orders] == ["spare", ""]
+
+
+def test_a_used_part_on_the_shelf_is_no_spare_and_a_gift_is_bought_at_its_list_price():
+    book = Writer()
+    book.part("2026-01-01", "used", family="race tyres", area=Area.OUTSIDE, price_cents=40500)
+    book.part(
+        "2026-02-01", "given", family="race tyres", area=Area.OUTSIDE, price_cents=0, list_price_cents=50800
+    )
+    book.fit("2026-01-02", "used")
+    book.run("2026-03-01", "race")
+    book.fit("2026-03-02", "given", replaces="used")
+    build, running = build_on(book.book, DAY), running_until(book.book, DAY)
+    (order,) = to_order(build, running, [("given", "")], DAY)
+    assert (order.price_cents, order.spare) == (50800, "")
 
 
 @settings(deadline=None)

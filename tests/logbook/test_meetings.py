@@ -1,6 +1,6 @@
 import pytest
-from books import HOUR, KM, MINUTE, Writer, on, planned
 
+from books import HOUR, KM, MINUTE, Writer, on, planned
 from tintop.logbook.entries import MeetingClosed, RoadDriven
 from tintop.logbook.meetings import MeetingState, meeting_after, meetings, moment_in, next_meeting
 
@@ -61,6 +61,15 @@ def test_what_is_driven_is_no_longer_to_come():
     assert [each.name for each in spring.still_planned] == ["Race"]
     assert (spring.planned_duration, spring.driven_duration) == (2.5 * HOUR, 0.5 * HOUR)
     assert spring.road_left == 120 * KM
+
+
+def test_of_two_sessions_of_one_name_the_second_is_still_to_come():
+    book = Writer()
+    book.meeting("2026-01-01", "spring", "2026-04-11", sessions=(planned("Race", 30), planned("Race", 60)))
+    book.run("2026-04-11", "s1", hours=0.5, meeting="spring", name="Race")
+    spring = next_meeting(book.book, on("2026-04-11"))
+    assert spring is not None
+    assert spring.still_planned == (planned("Race", 60),)
 
 
 def test_a_moment_falls_into_the_session_in_which_it_is_reached():

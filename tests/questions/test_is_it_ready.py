@@ -137,9 +137,7 @@ def test_a_life_due_at_the_event_after_is_told_and_stops_nothing():
     book = car(hub_limit=6.0)
     answer = ask(book)
     assert answer.verdict is Verdict.YES
-    assert answer.why == (
-        "hub bearing, FL: 4.0 h to life at 6.0 h (maker), not enough for the event after this one",
-    )
+    assert answer.why == ("due before the event after this one is over: hub bearing, FL, 4.0 h to life",)
 
 
 def test_an_inspection_due_in_the_event_is_close_and_overdue_is_not_ready():
@@ -175,6 +173,7 @@ def test_a_failed_part_comes_before_all_else():
     assert answer.sentence == (
         "Not ready: hub bearing, FL failed (play at 12 and 6 o'clock) and is still on the car."
     )
+    assert answer.next_thing == "Order and fit a new hub bearing, FL by 2026-06-20, about £74.00 going by hub."
     assert len(answer.why) == 2
     book.write("2026-05-02", PartRemoved(part="hub", fate=Fate.FAILED))
     assert "front pads" in ask(book).sentence

@@ -75,7 +75,7 @@ def test_why_names_kinds_event_parts_and_help():
         "fuel £30, 3 % of what was spent",
         "dearest event: April Hours, £730",
         "£30 came in from sales and shares, all told",
-        "parts due: hub, £74",
+        "parts due, £74: hub",
         "£90 of help in kind, not counted above",
     )
     assert answer.next_thing == "Return what is owed to Fell Friction: it is overdue."

@@ -44,12 +44,13 @@ def findings_of(ready: Readiness, currency: str = "£") -> tuple[Finding, ...]:
 def _findings(ready: Readiness, currency: str) -> Iterator[Finding]:
     orders = {each.part: each for each in ready.orders}
     for part in ready.build.fitted:
+        name, be = name_within(part.title), "are" if is_plural(part.title) else "is"
         for failure in part.failed:
             yield Finding(
                 verdict=Verdict.NO,
                 item=part.title,
-                sentence=f"{name_within(part.title)} failed ({failure.what}) and is still on the car",
-                next_thing=f"Replace {name_within(part.title)}, or write down that it was inspected and found good.",
+                sentence=f"{name} failed ({failure.what}) and {be} still on the car",
+                next_thing=_renew(part.title, orders.get(part.part.part), currency),
             )
     for job in ready.jobs.open:
         if job.job.stops_running:
@@ -77,8 +78,9 @@ def _findings(ready: Readiness, currency: str) -> Iterator[Finding]:
         if wear.state is not WearState.LASTS:
             yield _of_wear(wear, ready.meeting, orders.get(wear.part), currency)
     for life in ready.lives:
-        if life.state is not LifeState.GOOD:
+        if life.state not in (LifeState.GOOD, LifeState.DUE_SOON):
             yield _of_life(life, ready.meeting, orders.get(life.part), currency)
+    yield from _due_soon([life for life in ready.lives if life.state is LifeState.DUE_SOON])
     for measure, name in _MUST_BE_KNOWN:
         if not any(wear.measure is measure for wear in ready.wears):
             yield Finding(
@@ -170,14 +172,6 @@ def _of_life(life: Life, meeting: Meeting | None, order: ToOrder | None, currenc
             f"{'their' if plural else 'its'} {what} at {limit}",
             next_thing=cure,
         )
-    if life.state is LifeState.DUE_SOON:
-        return Finding(
-            verdict=Verdict.YES,
-            item=life.title,
-            sentence=f"{name}: {amount(life.left, counter)} to {what} at {limit}, not enough for the event "
-            "after this one",
-            next_thing=cure,
-        )
     reaches = f"{name} reach{'' if plural else 'es'} {'their' if plural else 'its'} {what} at {limit}"
     if counter is Counter.RUNNING and meeting is not None and life.reached_in is not None:
         when = _when(moment_in(meeting.still_planned, life.reached_in))
@@ -191,6 +185,20 @@ def _of_life(life: Life, meeting: Meeting | None, order: ToOrder | None, currenc
         sentence=f"{reaches} {when}",
         next_thing=cure,
     )
+
+
+def _due_soon(lives: list[Life]) -> Iterator[Finding]:
+    if lives:
+        first, others = lives[0], len(lives) - 1
+        what = "inspection" if first.limit.action == "inspect" else "life"
+        more = f", and {others} more limit{'s' if others > 1 else ''}" if others else ""
+        yield Finding(
+            verdict=Verdict.YES,
+            item=first.title,
+            sentence=f"due before the event after this one is over: {name_within(first.title)}, "
+            f"{amount(first.left, first.limit.counter)} to {what}{more}",
+            next_thing="",
+        )
 
 
 def _when(moment: Moment | None) -> str:

@@ -9,7 +9,7 @@ from enum import StrEnum
 
 from tintop.logbook.book import Logbook
 from tintop.logbook.build import Build, PartToday, build_on
-from tintop.logbook.counters import Count, count_of, drives_of, sum_of
+from tintop.logbook.counters import Count, count_of, drives_of, places_of, sum_of
 from tintop.logbook.entries import Area, Corner, Counter, LifeLimit, PlannedSession, SessionRun
 from tintop.logbook.meetings import Meeting, MeetingState, meetings
 from tintop.logbook.running import HEAT_CYCLE_LAPS, Running, running_until
@@ -249,22 +249,26 @@ class ToOrder:
     why: str
     price_cents: int | None
     price_of: str  # the part that price was paid for
-    spare: str = ""  # a like part on the shelf, if there is one
+    spare: str = ""  # a like part on the shelf that has never run, if there is one
 
 
-def to_order(build: Build, wanted: Iterable[tuple[str, str]], needed_by: date) -> tuple[ToOrder, ...]:
-    """What to order: `wanted` gives (part, why); a price is that of the last part of its family bought.
+def to_order(
+    build: Build, running: Running, wanted: Iterable[tuple[str, str]], needed_by: date
+) -> tuple[ToOrder, ...]:
+    """What to order: `wanted` gives (part, why).
 
-    A spare of the family on the shelf is named and given once.
+    The price is what the last part of its family bought cost, or its list price where nothing was paid. A
+    like part on the shelf that has never run is named as the spare, once; a used one is no spare.
     """
     spares: dict[str, list[str]] = {}
     for each in build.shelf:
-        if not each.failed:
+        is_used = each.part.came_with_car or each.part.counted_before or places_of(each, running)
+        if not is_used and not each.failed:
             spares.setdefault(each.part.family, []).append(each.part.part)
     prices: dict[str, tuple[int, str]] = {}
     for each in sorted(build.by_name.values(), key=lambda each: (each.added_on, each.entry)):
-        if each.part.price_cents is not None:
-            prices[each.part.family] = (each.part.price_cents, each.part.part)
+        if price := each.part.price_cents or each.part.list_price_cents:
+            prices[each.part.family] = (price, each.part.part)
     found: dict[str, ToOrder] = {}
     for name, why in wanted:
         if name in found or name not in build.by_name:

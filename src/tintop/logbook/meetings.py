@@ -40,9 +40,15 @@ class Meeting:
 
     @property
     def still_planned(self) -> tuple[PlannedSession, ...]:
-        """Planned sessions not yet driven, told by their names."""
-        driven = {session.name.casefold() for session in self.sessions}
-        return tuple(each for each in self.planned.sessions if each.name.casefold() not in driven)
+        """Planned sessions not yet driven, told by their names; one driven takes one off the plan."""
+        driven = [session.name.casefold() for session in self.sessions]
+        left = []
+        for each in self.planned.sessions:
+            if each.name.casefold() in driven:
+                driven.remove(each.name.casefold())
+            else:
+                left.append(each)
+        return tuple(left)
 
     @property
     def road_left(self) -> float:

@@ -55,12 +55,18 @@ def readiness_on(
         wears=wears,
         jobs=jobs_on(book, day),
         orders=to_order(
-            build, _wanted(lives, wears), meeting.planned.first_day if meeting is not None else day
+            build,
+            running,
+            _wanted(build, lives, wears),
+            meeting.planned.first_day if meeting is not None else day,
         ),
     )
 
 
-def _wanted(lives: tuple[Life, ...], wears: tuple[Wear, ...]) -> Iterator[tuple[str, str]]:
+def _wanted(build: Build, lives: tuple[Life, ...], wears: tuple[Wear, ...]) -> Iterator[tuple[str, str]]:
+    for part in build.fitted:
+        if part.failed:
+            yield part.part.part, "failed"
     for wear in wears:
         if wear.state in _TO_RENEW:
             yield wear.part, str(wear.state)

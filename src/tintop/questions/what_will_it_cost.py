@@ -125,11 +125,11 @@ def _why(costs: Costs, helpers: tuple[Supporter, ...], currency: str) -> tuple[s
         )
     if costs.parts_due:
         said.append(
-            f"parts due: {', '.join(with_small_first(each.name) for each in costs.parts_due)}, "
-            f"{written_money(costs.parts_due_cents, currency, 0)}"
+            f"parts due, {written_money(costs.parts_due_cents, currency, 0)}: "
+            f"{'; '.join(with_small_first(each.name) for each in costs.parts_due)}"
         )
     if costs.unpriced:
-        said.append(f"no price known for {', '.join(with_small_first(name) for name in costs.unpriced)}")
+        said.append(f"no price known for {'; '.join(with_small_first(name) for name in costs.unpriced)}")
     in_kind = sum(each.in_kind_cents for each in helpers)
     if in_kind:
         said.append(f"{written_money(in_kind, currency, 0)} of help in kind, not counted above")

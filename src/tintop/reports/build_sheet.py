@@ -103,7 +103,7 @@ def _sentences(build: Build, ledger: MassLedger) -> list[str]:
             "kg today, without driver and fuel."
         )
     if ledger.unweighed:
-        said.append(f"Never weighed, and so not in the sum: {', '.join(ledger.unweighed)}.")
+        said.append(f"Never weighed, and so not in the sum: {'; '.join(ledger.unweighed)}.")
     if build.unknown:
         said.append(f"Fitted or taken off without ever being entered: {', '.join(build.unknown)}.")
     return said
