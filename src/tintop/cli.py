@@ -10,6 +10,8 @@ COMMANDS = {
     "serve": "The page of a garage: the five answers for the next event, on laptop and phones.",
     "backup": "A verified copy of a garage's logbook and documents, now.",
     "restore": "Back to a backup; what stands now is set aside.",
+    "export": "A garage as a folder of readable text, or its logbook as a spreadsheet.",
+    "import": "A new garage from a folder that export wrote.",
     "lap": "Predict a lap: its time, and what limits it metre by metre.",
     "race": "Predict a race: do fuel, brakes, tyres and cooling last, and how surely?",
     "sensitivity": "What each number of the car is worth on the lap.",

@@ -216,6 +216,11 @@ class Store:
             raise refuse(name, "no such document", "one of " + ", ".join(self.document_names()))
         return found
 
+    def history(self) -> tuple[Revision, ...]:
+        """Every revision of every document, in the order of saving."""
+        with self._database.reading() as connection:
+            return revisions.every(connection)
+
     def revision(self, digest: str) -> Revision:
         """The newest revision with a digest."""
         with self._database.reading() as connection:
@@ -246,6 +251,10 @@ class Store:
     def original(self, digest: str) -> Original:
         """What is known of an original."""
         return self._originals.find(digest)
+
+    def originals(self) -> tuple[Original, ...]:
+        """What is known of every original, by digest."""
+        return self._originals.every()
 
     def original_content(self, digest: str) -> bytes:
         """The content of an original, checked against its digest."""

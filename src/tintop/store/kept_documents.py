@@ -46,7 +46,7 @@ class KeptDocuments:
         that cannot be kept, DocumentConflict if something else stands now.
         """
         path = document_path(self._folder, name)
-        content = _checked(name, text)
+        content = document_bytes(name, text)
         check_text("who", who, longest=200)
         check_text("why", why)
         if check is not None:
@@ -188,7 +188,8 @@ class KeptDocuments:
         return digest
 
 
-def _checked(name: str, text: str) -> bytes:
+def document_bytes(name: str, text: str) -> bytes:
+    """The bytes of a document's file; raise BadInput if it is too large or no text that can be kept."""
     if not isinstance(text, str):
         raise refuse(name, repr(text), "text")
     try:

@@ -103,10 +103,13 @@ class Originals:
 
     def missing(self) -> tuple[Original, ...]:
         """Originals whose file is gone or has another size."""
+        return tuple(one for one in self.every() if not self._is_there(one))
+
+    def every(self) -> tuple[Original, ...]:
+        """What is known of every original, by digest."""
         with self._database.reading() as connection:
-            rows = connection.execute(select(*_columns())).all()
-        known = [Original(**row._mapping) for row in rows]
-        return tuple(one for one in known if not self._is_there(one))
+            rows = connection.execute(select(*_columns()).order_by(table.c.digest)).all()
+        return tuple(Original(**row._mapping) for row in rows)
 
     def _is_there(self, original: Original) -> bool:
         path = self._folder / original.digest

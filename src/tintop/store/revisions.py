@@ -1,10 +1,11 @@
 """Every saved revision of every document, in the database."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 from typing import Literal
 
-from sqlalchemy import ColumnElement, Connection, delete, func, insert, select
+from sqlalchemy import ColumnElement, Connection, delete, func, insert, select, true
 
 from tintop.errors import Conflict, refuse
 from tintop.store.tables import revision as table
@@ -61,6 +62,18 @@ def latest(connection: Connection, name: str) -> Revision | None:
 def all_of(connection: Connection, name: str, *, most: int | None = None) -> tuple[Revision, ...]:
     """The revisions of a document, newest first; all, or `most` of them."""
     return _rows(connection, table.c.name == name, limit=most)
+
+
+def every(connection: Connection) -> tuple[Revision, ...]:
+    """Every revision of every document, in the order of saving."""
+    return _rows(connection, true())[::-1]
+
+
+def import_all(connection: Connection, history: Sequence[Revision]) -> None:
+    """Write whole revisions, numbers and times of saving kept, into a garage that has none."""
+    if history:
+        columns = Revision.__dataclass_fields__
+        connection.execute(insert(table), [{one: getattr(made, one) for one in columns} for made in history])
 
 
 def with_digest(connection: Connection, digest: str) -> Revision:

@@ -65,23 +65,23 @@ def toml_tables(text: str, name: str) -> dict[str, Any]:
         raise refuse(name, "tables nested too deeply", "a few tables of fields") from None
 
 
-def read_text(path: Path) -> str:
+def read_text(path: Path, *, largest: int = LARGEST) -> str:
     """Read a file as UTF-8 text without its byte order mark; raises BadInput as `read_document` does."""
     try:
         if path.is_dir():
             raise refuse(str(path), "a folder", "a TOML file", "Name the file inside it.")
         size = path.stat().st_size
-        if size > LARGEST:
-            raise refuse(str(path), f"{size / 1e6:.1f} MB", f"at most {LARGEST / 1e6:.0f} MB of text")
+        if size > largest:
+            raise refuse(str(path), f"{size / 1e6:.1f} MB", f"at most {largest / 1e6:.0f} MB of text")
         with path.open("rb") as file:
-            content = file.read(LARGEST + 1)
+            content = file.read(largest + 1)
     except FileNotFoundError:
         raise _missing(path) from None
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         raise refuse(str(path), f"a file that cannot be read ({reason})", "a readable TOML file") from None
-    if len(content) > LARGEST:
-        raise refuse(str(path), f"more than {LARGEST / 1e6:.0f} MB", "a TOML file")
+    if len(content) > largest:
+        raise refuse(str(path), f"more than {largest / 1e6:.0f} MB", "a TOML file")
     if content.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise refuse(path.name, "text in UTF-16", "text in UTF-8", "Save it again with the encoding UTF-8.")
     try:

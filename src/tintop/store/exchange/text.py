@@ -1,9 +1,7 @@
 """The logbook as TOML text: one [[entry]] block each, in the order of writing."""
 
-import json
 import re
 from collections.abc import Iterable
-from datetime import date
 from typing import Any
 
 from tintop.errors import BadInput, Problem, refuse
@@ -12,6 +10,7 @@ from tintop.store.documents.text import lines_of, toml_tables
 from tintop.store.documents.written import shown
 from tintop.store.exchange.entry_problems import Where
 from tintop.store.exchange.entry_tables import drafts_from, entries_from, table_of
+from tintop.store.exchange.toml_writing import toml_block
 
 HEAD = """\
 # The logbook: one block for each entry, in the order of writing.
@@ -23,7 +22,7 @@ HEAD = """\
 def logbook_to_text(entries: Iterable[Entry]) -> str:
     """Write entries as text, by number; the same entries give the same bytes, and all reads back equal."""
     ordered = sorted(entries, key=lambda entry: entry.number)
-    return "".join([HEAD, *(_block(table_of(entry)) for entry in ordered)])
+    return "".join([HEAD, *(toml_block("entry", table_of(entry)) for entry in ordered)])
 
 
 def logbook_from_text(text: str, name: str) -> tuple[Entry, ...]:
@@ -135,39 +134,3 @@ def _line(lines: dict[str, int], block: str, path: str) -> int | None:
             return lines[f"{block}.{path}"]
         path = path.rpartition(".")[0]
     return lines.get(block)
-
-
-def _block(table: dict[str, Any]) -> str:
-    fields = "\n".join(f"{name} = {_toml(value)}" for name, value in table.items())
-    return f"\n[[entry]]\n{fields}\n"
-
-
-_BARE = re.compile(r"[A-Za-z0-9_-]+")
-_JSON = json.JSONEncoder(ensure_ascii=False)
-_UNSEEN = re.compile("[\x7f-\x9f\u2028\u2029\ufeff]")
-
-
-def _toml(value: Any) -> str:
-    match value:
-        case bool():
-            return "true" if value else "false"
-        case str():
-            return _quoted(value)
-        case int() | float():
-            return repr(value)
-        case date():
-            return value.isoformat()
-        case list():
-            return "[" + ", ".join(map(_toml, value)) + "]"
-        case dict():
-            inside = ", ".join(f"{_name(key)} = {_toml(one)}" for key, one in value.items())
-            return "{ " + inside + " }" if inside else "{}"
-    raise TypeError(f"no text for a {type(value).__name__}")
-
-
-def _name(key: str) -> str:
-    return key if _BARE.fullmatch(key) else _quoted(key)
-
-
-def _quoted(text: str) -> str:
-    return _UNSEEN.sub(lambda found: f"\\u{ord(found[0]):04x}", _JSON.encode(text))
