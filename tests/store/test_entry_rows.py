@@ -114,6 +114,20 @@ def test_a_whole_number_where_a_fraction_may_stand_is_kept(store: Store) -> None
         (Reading(measure="tyre smell", value=1.0), "tyre smell"),  # type: ignore[arg-type]
         (Reading(measure=Measure.OTHER, value=1.0, corner="FM"), "FM"),  # type: ignore[arg-type]
         ("not a matter", "not a matter"),
+        (
+            AnswerGiven(question="quick", meeting="m", content="x" * 1_000_001, revisions={}, last_entry=0),
+            "1,000,001",
+        ),
+        (
+            AnswerGiven(
+                question="quick",
+                meeting="m",
+                content="",
+                revisions={f"{n}": "x" * 20_000 for n in range(101)},
+                last_entry=0,
+            ),
+            "2,000,000 at most",
+        ),
     ],
 )
 def test_what_cannot_be_kept_is_refused_in_words_and_nothing_of_its_batch_is_written(
@@ -140,6 +154,7 @@ def test_what_cannot_be_kept_is_refused_in_words_and_nothing_of_its_batch_is_wri
         ({"instrument": "\x00"}, "instrument"),
         ({"corrects": "1"}, "corrects"),
         ({"corrects": True}, "corrects"),
+        ({"matter": Withdrawn()}, "corrects"),
     ],
 )
 def test_a_draft_is_checked_around_its_matter_too(store: Store, change: dict[str, Any], words: str) -> None:

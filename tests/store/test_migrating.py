@@ -104,8 +104,6 @@ def test_a_garage_of_a_newer_version_is_refused_and_left_alone(tmp_path: Path) -
 def test_the_migrations_are_one_line_and_end_where_the_code_says() -> None:
     config = Config()
     config.set_main_option("script_location", "tintop.store:migrations")
-    config.set_main_option("version_locations", "tintop.store.migrations:versions")
-    config.set_main_option("path_separator", "newline")
     steps = [step.revision for step in ScriptDirectory.from_config(config).walk_revisions()]
     assert tuple(reversed(steps)) == VERSIONS and steps[0] == LATEST
 

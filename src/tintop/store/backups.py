@@ -9,8 +9,9 @@ from datetime import UTC, datetime, timedelta
 from hashlib import sha256
 from pathlib import Path
 
+from tintop.errors import refuse
 from tintop.store import moments
-from tintop.store.database import Database, damaged, database_in_plain_words
+from tintop.store.database import Database, database_in_plain_words
 from tintop.store.durable import (
     clear_unfinished,
     disk_in_plain_words,
@@ -67,6 +68,7 @@ def make_backup(folder: Path, database: Database) -> Backup:
                 source = connection.connection.driver_connection
                 assert isinstance(source, sqlite3.Connection)
                 expected = content_digest(source)
+                unfinished.touch(mode=0o600)
                 with database_in_plain_words(path), closing(sqlite3.connect(unfinished)) as copy:
                     source.backup(copy)
             verify(unfinished, expected)
@@ -79,13 +81,21 @@ def make_backup(folder: Path, database: Database) -> Backup:
 
 
 def verify(file: Path, expected: str | None = None) -> None:
-    """Raise BadInput unless a database file is whole and, if a digest is given, has that content."""
-    with database_in_plain_words(file), closing(_opened_to_read(file)) as connection:
-        found = connection.execute("PRAGMA integrity_check(1)").fetchone()[0]
-        if found != "ok":
-            raise damaged(file, f"damage ({found})")
-        if expected is not None and content_digest(connection) != expected:
-            raise damaged(file, "a copy that differs from the database")
+    """Raise BadInput unless a copy is whole and, if a digest is given, has that content."""
+    try:
+        with closing(_opened_to_read(file)) as connection:
+            found = str(connection.execute("PRAGMA integrity_check(1)").fetchone()[0])
+            is_same = expected is None or content_digest(connection) == expected
+    except sqlite3.Error as error:
+        found, is_same = str(error), True
+    if found != "ok" or not is_same:
+        raise refuse(
+            str(file),
+            f"damage ({found})" if found != "ok" else "content that differs from the database",
+            "a whole copy",
+            "It is no use as a backup. If a new one fails too, the database itself is damaged: go back to "
+            "the last good one with tintop restore.",
+        )
 
 
 def content_digest(connection: sqlite3.Connection, *, without: Sequence[str] = ()) -> str:

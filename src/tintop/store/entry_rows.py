@@ -9,11 +9,12 @@ from pydantic import Field, TypeAdapter, ValidationError
 from sqlalchemy import ColumnElement, Connection, func, insert, select
 
 from tintop.errors import Conflict, refuse
-from tintop.logbook.entries import Draft, Entry, Matter
+from tintop.logbook.entries import Draft, Entry, Matter, Withdrawn
 from tintop.store.plain_text import check_clock, check_day, check_fields, check_line, check_text
 from tintop.store.tables import entry as table
 
 _LONGER = {"content": 1_000_000}  # a whole answer with its working
+_LONGEST_MATTER = 2_000_000
 _KEYS_AT_ONCE = 500
 
 
@@ -46,6 +47,8 @@ def matter_to_json(matter: Matter) -> str:
     adapter = _matters()
     try:
         text = adapter.dump_json(matter, warnings=False).decode()
+        if len(text) > _LONGEST_MATTER:
+            raise refuse(kind, f"{len(text):,} characters", f"{_LONGEST_MATTER:,} at most")
         if adapter.validate_json(text) == matter:
             return text
     except ValidationError as error:
@@ -207,6 +210,8 @@ def _checked(draft: Draft) -> str:
     check_text("note", draft.note)
     if draft.corrects is not None and type(draft.corrects) is not int:
         raise refuse("corrects", repr(draft.corrects), "the number of an entry")
+    if isinstance(draft.matter, Withdrawn) and draft.corrects is None:
+        raise refuse("corrects", "nothing", "the number of the entry that is taken back")
     return matter_to_json(draft.matter)
 
 

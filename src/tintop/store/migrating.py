@@ -31,8 +31,6 @@ def migrate(database: Database, to: str = LATEST) -> None:
 
     config = Config()
     config.set_main_option("script_location", "tintop.store:migrations")
-    config.set_main_option("version_locations", "tintop.store.migrations:versions")
-    config.set_main_option("path_separator", "newline")
     with database.writing() as connection:
         config.attributes["connection"] = connection
         command.upgrade(config, to)
