@@ -3,6 +3,7 @@
 import json
 
 import pytest
+
 from browser.conftest import PHONE, WIDE, Served, Watching, axe_source
 
 PAGES = (

@@ -72,6 +72,11 @@ class Pairing:
         self._codes[code] = found
         return found
 
+    def latest(self) -> PairingCode | None:
+        """The newest code still in force."""
+        self._forget()
+        return max(self._codes.values(), key=lambda found: found.until, default=None)
+
     def use(self, code: str, address: str) -> Role:
         """Use up a code; BadInput when it is wrong or old, or too many wrong ones came."""
         self._forget()

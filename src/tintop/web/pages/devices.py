@@ -16,27 +16,27 @@ _LONGEST_NAME = 40
 
 
 @router.get("/devices")
-def devices(visit: Owner) -> Response:
-    """The paired phones, and how to pair another."""
-    return show(visit, "devices.html", devices=visit.garage.store.devices(), code=None, picture="")
-
-
-@router.post("/devices/codes")
-def new_code(visit: Owner, request: Request, role: Annotated[str, Form()]) -> Response:
-    """Show a fresh code and its picture."""
-    if role not in (Role.CREW, Role.READER):
-        raise refuse("role", repr(role), "crew or reader")
-    code = request.app.state.pairing.new_code(Role(role))
+def devices(visit: Owner, request: Request) -> Response:
+    """The paired phones, how to pair another, and the code in force."""
+    code = request.app.state.pairing.latest()
     address = request.app.state.address
-    picture = _picture(f"{address}/pair?code={code.code}") if address else ""
     return show(
         visit,
         "devices.html",
         devices=visit.garage.store.devices(),
         code=code,
-        picture=picture,
         address=address,
+        picture=_picture(f"{address}/pair?code={code.code}") if code and address else "",
     )
+
+
+@router.post("/devices/codes")
+def new_code(visit: Owner, request: Request, role: Annotated[str, Form()]) -> Response:
+    """Make a fresh code; the page of phones shows it."""
+    if role not in (Role.CREW, Role.READER):
+        raise refuse("role", repr(role), "crew or reader")
+    request.app.state.pairing.new_code(Role(role))
+    return go_to("/devices")
 
 
 @router.post("/devices/{identifier}/revoke")

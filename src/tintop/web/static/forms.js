@@ -63,7 +63,12 @@ async function send(form, submitter) {
       headers: { Accept: "text/html" },
     });
     waiting.delete(form);
-    if (answer.redirected || answer.ok) {
+    if (answer.ok && !answer.redirected) {
+      if (nameOf(form)) store.drop(nameOf(form));
+      showAnswer(await answer.text());
+      return;
+    }
+    if (answer.ok) {
       if (nameOf(form)) store.drop(nameOf(form));
       if (new URL(answer.url).pathname === "/pair") { location.href = answer.url; return; }
       location.href = answer.url;
@@ -79,12 +84,19 @@ async function send(form, submitter) {
   }
 }
 
-function showRefusal(text) {
+function showAnswer(text) {
   const fresh = new DOMParser().parseFromString(text, "text/html");
   const main = fresh.querySelector("main");
-  if (!main) { say(text.slice(0, 300)); return; }
+  if (!main) { say(text.slice(0, 300)); return null; }
   document.querySelector("main").replaceWith(main);
   prepare(main, false);
+  main.focus();
+  return main;
+}
+
+function showRefusal(text) {
+  const main = showAnswer(text);
+  if (!main) return;
   const first = main.querySelector("[aria-invalid=true], .problem");
   if (first) { first.setAttribute("tabindex", first.tabIndex < 0 ? "-1" : "0"); first.focus(); first.scrollIntoView({ block: "center" }); }
   document.dispatchEvent(new CustomEvent("tintop:fresh"));
