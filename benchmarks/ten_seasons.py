@@ -265,20 +265,19 @@ def _timed(words: str, start: float) -> float:
 
 
 def main(folder: Path) -> None:
-    from tintop.store.garage_store import Store
-
     from tintop.logbook.book import logbook_of
     from tintop.settings import Settings
+    from tintop.store.garage_store import Store
 
     drafts = ten_seasons()
     now = time.perf_counter()
-    store = Store.create(folder, Settings(title="Ten seasons"))
-    store.append(drafts)
-    now = _timed(f"{len(drafts):,} entries written", now)
-    entries = store.entries()
-    now = _timed("loaded", now)
-    logbook_of(entries)
-    _timed("folded", now)
+    with Store.create(folder, Settings(title="Ten seasons")) as store:
+        store.append(drafts)
+        now = _timed(f"{len(drafts):,} entries written", now)
+        entries = store.entries()
+        now = _timed("loaded", now)
+        logbook_of(entries)
+        _timed("folded", now)
 
 
 if __name__ == "__main__":
