@@ -8,6 +8,8 @@ from tintop import __version__
 
 COMMANDS = {
     "serve": "The page of a garage: the five answers for the next event, on laptop and phones.",
+    "ready": "Is the car of a garage ready for its next event: what is worn, out of life or left undone?",
+    "costs": "What running the car of a garage has cost, and is still to cost.",
     "backup": "A verified copy of a garage's logbook and documents, now.",
     "restore": "Back to a backup; what stands now is set aside.",
     "export": "A garage as a folder of readable text, or its logbook as a spreadsheet.",

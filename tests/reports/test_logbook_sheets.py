@@ -97,10 +97,10 @@ def test_readiness(book):
         "Not ready: front pads reach their life at 4.0 h (maker) 30 min before the end of the race."
     )
     (pads,) = table(sheet, "Pads")
-    assert pads[:5] == ("Front pads", "", "9.0 mm", "2026-04-11", "9.0 mm")
-    assert pads[5] == "1.50 (its own 2 thicknesses)"
+    assert pads[:5] == ("Front pads", "", "9.0 mm, 2026-04-11", "1.50", "its own 2 thicknesses")
+    assert pads[6:] == ("3.0 mm", "lasts the event")
     (life,) = table(sheet, "Lives")
-    assert life[3:7] == ("2.0 h", "4.0 h", "2.0 h", "2.5 h")
+    assert life[2:6] == ("2.0 h", "4.0 h", "2.0 h", "2.5 h")
     assert table(sheet, "To do") == [("Bleed the brakes", "june", "45", "")]
     assert table(sheet, "To have in hand") == [
         ("Front pads", "due before the event is over", "2026-06-20", "£89.00", "")

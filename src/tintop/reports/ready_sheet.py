@@ -4,35 +4,27 @@ from typing import Any
 
 from tintop.answer import Answer
 from tintop.logbook.amounts import amount, millimetres, written_money
-from tintop.logbook.lives import Life, ToOrder
+from tintop.logbook.lives import Life, LifeState, ToOrder
 from tintop.logbook.readiness import Readiness
 from tintop.logbook.wear import Wear
 from tintop.reports.sheet import Sheet, Table
 
 
-def ready_sheet(answer: Answer, ready: Readiness, currency: str = "£") -> Sheet:
-    """Readiness for reading: wear, lives, jobs and what to order, the worst on top."""
+def ready_sheet(answer: Answer, ready: Readiness, currency: str = "£", has_good: bool = True) -> Sheet:
+    """Readiness for reading: wear, lives, jobs and what to order, the worst on top.
+
+    `has_good` lists the lives that are good too.
+    """
     tables = (
         Table(
             title="Pads, discs and treads at the end of the event",
-            columns=(
-                "part",
-                "place",
-                "read",
-                "on",
-                "now",
-                "mm an hour",
-                "then",
-                "range",
-                "least",
-                "state",
-            ),
+            columns=("part", "place", "read", "mm an hour", "by", "then", "least", "state"),
             rows=[_wear_row(wear) for wear in ready.wears],
         ),
         Table(
-            title="Lives",
-            columns=("part", "to", "counted", "used", "limit", "left", "the event uses", "basis", "state"),
-            rows=[_life_row(life) for life in ready.lives],
+            title="Lives" if has_good else "Lives, those not good",
+            columns=("part", "to", "used", "limit", "left", "the event uses", "basis", "state"),
+            rows=[_life_row(life) for life in ready.lives if has_good or life.state is not LifeState.GOOD],
         ),
         Table(
             title="To do",
@@ -89,19 +81,17 @@ def ready_content(answer: Answer) -> dict[str, Any]:
 
 def _wear_row(wear: Wear) -> tuple[str, ...]:
     spread = (
-        f"{wear.at_end_low * 1e3:.1f} to {wear.at_end_high * 1e3:.1f}"
+        f" ({wear.at_end_low * 1e3:.1f} to {wear.at_end_high * 1e3:.1f})"
         if wear.at_end_low is not None and wear.at_end_high is not None
-        else "–"
+        else ""
     )
     return (
         wear.title,
         wear.place,
-        millimetres(wear.read),
-        wear.read_on.isoformat() if wear.read_on else "never",
-        millimetres(wear.thickness),
-        f"{wear.rate.rate * 3.6e6:.2f} ({wear.rate.basis})" if wear.rate else "–",
-        millimetres(wear.at_end),
-        spread,
+        f"{millimetres(wear.read)}, {wear.read_on.isoformat()}" if wear.read_on else "never",
+        f"{wear.rate.rate * 3.6e6:.2f}" if wear.rate else "–",
+        wear.rate.basis if wear.rate else "–",
+        f"{millimetres(wear.at_end)}{spread}",
         millimetres(wear.least),
         wear.why_unknown or str(wear.state),
     )
@@ -113,7 +103,6 @@ def _life_row(life: Life) -> tuple[str, ...]:
     return (
         life.title,
         life.limit.action,
-        str(counter),
         amount(life.used, counter),
         amount(life.limit.limit, counter),
         amount(life.left, counter),
