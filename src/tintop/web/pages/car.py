@@ -59,7 +59,7 @@ def change_setup(visit: Writer, sent: Typed) -> Response:
         return _car(visit, form, status=422)
     draft = Draft(key=form.text("key"), day=day, who=visit.who, matter=change)
     try:
-        entry = write(visit.garage, [draft])
+        entry = write(visit.garage, [draft], draft.key)
     except TintopError as error:
         form.refuse_all(error)
         return _car(visit, form, status=422)

@@ -39,7 +39,7 @@ def keep(
         about=about,
     )
     draft = Draft(key=key or new_key(), day=visit.garage.today(), who=visit.who, matter=paper)
-    entry = write(visit.garage, [draft])
+    entry = write(visit.garage, [draft], draft.key)
     return go_to(local_address(back), saved=entry.number)
 
 

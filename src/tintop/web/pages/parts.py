@@ -37,7 +37,7 @@ from tintop.web.part_form import (
 from tintop.web.part_view import part_page
 from tintop.web.setup_form import ITEM_KINDS
 from tintop.web.typed_form import CORNERS, TypedForm, build_today, short_name
-from tintop.web.writing import Difference, differences, form_of, write, written_before
+from tintop.web.writing import Difference, correcting, differences, form_of, write, written_before
 
 router = APIRouter()
 Typed = Annotated[dict[str, str], Depends(typed)]
@@ -73,7 +73,7 @@ def add_part(visit: Writer, sent: Typed) -> Response:
         fitted = PartFitted(part=part.part, corner=part.corner)
         drafts.append(Draft(key=f"{key} fitted", day=day, who=visit.who, matter=fitted))
     try:
-        entry = write(garage, drafts)
+        entry = write(garage, drafts, key)
     except TintopError as error:
         form.refuse_all(error)
         return _part_form(visit, form, status=409 if isinstance(error, Conflict) else 422)
@@ -97,7 +97,7 @@ def correct_entry(visit: Writer, number: int, sent: Typed) -> Response:
     entry = _entry(visit, number)
     form = form_of(visit.garage, sent)
     there = written_before(visit.garage, form.text("key"))
-    if there is not None and there.corrects == number:
+    if there is not None and type(there.matter) is type(entry.matter):
         return go_to(_home_of(there), saved=there.number)
     matter = _typed_matter(visit, entry, form)
     day, note = form.day("day", "day past", entry.day), form.words("note", is_long=True)
@@ -115,7 +115,7 @@ def correct_entry(visit: Writer, number: int, sent: Typed) -> Response:
         corrects=number,
     )
     try:
-        written = write(visit.garage, [draft])
+        written = write(visit.garage, correcting(visit.garage.book, draft), draft.key)
     except EntryConflict as conflict:
         return _clash(visit, entry, conflict.stands, form)
     except TintopError as error:
@@ -147,7 +147,7 @@ def deed(visit: Writer, part: str, sent: Typed) -> Response:
         key=form.text("key"), day=day, who=visit.who, matter=matter, clock=clock.in_full if clock else ""
     )
     try:
-        entry = write(garage, [draft])
+        entry = write(garage, [draft], draft.key)
     except TintopError as error:
         form.refuse_all(error)
         return _part(visit, part, form, status=409 if isinstance(error, Conflict) else 422)
