@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import Literal
 
 from tintop.car.described import DescribedCar
 from tintop.circuit.circuit import Circuit
@@ -229,6 +230,17 @@ class Garage:
         """A paired device that was not revoked."""
         found = next((one for one in self.store.devices() if one.identifier == identifier), None)
         return found if found is not None and found.revoked_at is None else None
+
+    def pair(self, name: str, role: Literal["crew", "reader"]) -> Device:
+        """Take in a device that knew the code."""
+        device = self.store.add_device(name, role)
+        self._tell("devices")
+        return device
+
+    def revoke(self, identifier: str) -> None:
+        """Turn a device away from now on."""
+        self.store.revoke_device(identifier)
+        self._tell("devices")
 
     # -- telling --------------------------------------------------------------------------------------
 

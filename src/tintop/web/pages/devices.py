@@ -42,7 +42,7 @@ def new_code(visit: Owner, request: Request, role: Annotated[str, Form()]) -> Re
 @router.post("/devices/{identifier}/revoke")
 def revoke(visit: Owner, identifier: str) -> Response:
     """Turn a phone away from now on."""
-    visit.garage.store.revoke_device(identifier)
+    visit.garage.revoke(identifier)
     return go_to("/devices")
 
 
@@ -77,7 +77,7 @@ def pair(
             then=local_address(then),
             problems=problems_of(error),
         )
-    device = visit.garage.store.add_device(name, role.value)
+    device = visit.garage.pair(name, "crew" if role is Role.CREW else "reader")
     answer = go_to(local_address(then))
     answer.set_cookie(
         COOKIE,
