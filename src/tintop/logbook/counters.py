@@ -72,11 +72,10 @@ def drives_of(part: PartToday, running: Running, first: int = 0) -> list[Drive]:
 
 
 def places_of(part: PartToday, running: Running) -> list[int]:
-    """Places of the drives a part was on the car for, in order."""
+    """Places of the drives a part was on the car for, in order: by its stays, or as the tyres named."""
     drives, days = running.drives, running.days
-    if is_tyre(part) or part.part.part in running.tyre_sets:
-        return [place for place, drive in enumerate(drives) if was_on(part, drive)]
-    found: set[int] = set()
+    counts_named_only = is_tyre(part)
+    found = set(running.places_on_tyres.get(part.part.part, ()))
     for stay in part.fittings:
         first = bisect_left(days, stay.since)
         last = bisect_right(days, stay.until) if stay.until is not None else len(days)
@@ -84,19 +83,10 @@ def places_of(part: PartToday, running: Running) -> list[int]:
         found.update(
             place
             for place in range(first, last)
-            if days[place] not in ends or stay.covers(days[place], drives[place].clock)
+            if not (counts_named_only and drives[place].tyres)
+            and (days[place] not in ends or stay.covers(days[place], drives[place].clock))
         )
     return sorted(found)
-
-
-def was_on(part: PartToday, drive: Drive) -> bool:
-    """Whether a part counts a drive: a tyre set by its name where one is given, anything by its stays."""
-    if drive.tyres:
-        if drive.tyres == part.part.part:
-            return True
-        if is_tyre(part):
-            return False
-    return any(stay.covers(drive.day, drive.clock) for stay in part.fittings)
 
 
 def is_tyre(part: PartToday) -> bool:
@@ -104,12 +94,30 @@ def is_tyre(part: PartToday) -> bool:
     return "tyre" in part.part.family.casefold()
 
 
-def running_before(part: PartToday, running: Running) -> tuple[float, ...]:
-    """What a part had run [s] before each drive, and after the last: one number more than drives."""
-    added = [0.0] * (len(running.drives) + 1)
-    for place in places_of(part, running):
-        added[place + 1] = running.drives[place].running
-    return tuple(accumulate(added))
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ran:
+    """What a part had run [s] at any place among the drives."""
+
+    places: list[int]
+    totals: list[float]  # before each of those places, and after the last
+
+    def before(self, place: int) -> float:
+        """What it had run before the drive of a place."""
+        return self.totals[bisect_left(self.places, place)]
+
+    @property
+    def now(self) -> float:
+        """What it has run in all."""
+        return self.totals[-1]
+
+
+def ran_of(part: PartToday, running: Running) -> Ran:
+    """What a part had run at any place among the drives."""
+    places = places_of(part, running)
+    return Ran(
+        places=places,
+        totals=list(accumulate((running.drives[place].running for place in places), initial=0.0)),
+    )
 
 
 def sum_of(drives: Iterable[Drive]) -> Count:

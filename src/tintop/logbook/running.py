@@ -32,7 +32,7 @@ class Running:
 
     drives: tuple[Drive, ...]
     days: tuple[date, ...] = ()  # of the drives
-    tyre_sets: frozenset[str] = frozenset()  # that some session names
+    places_on_tyres: Mapping[str, tuple[int, ...]] = field(default_factory=dict)  # by the set named
     place_of_session: Mapping[str, int] = field(default_factory=dict)
 
     def place_of(self, day: date, clock: str = "", session: str = "") -> int:
@@ -77,9 +77,13 @@ def running_until(book: Logbook, day: date) -> Running:
             )
             found.append((entry.day, clock or "24:00", "", drive))
     drives = tuple(each[3] for each in sorted(found, key=lambda each: each[:3]))
+    on_tyres: dict[str, list[int]] = {}
+    for place, drive in enumerate(drives):
+        if drive.tyres:
+            on_tyres.setdefault(drive.tyres, []).append(place)
     return Running(
         drives=drives,
         days=tuple(drive.day for drive in drives),
-        tyre_sets=frozenset(drive.tyres for drive in drives if drive.tyres),
+        places_on_tyres={tyres: tuple(places) for tyres, places in on_tyres.items()},
         place_of_session={drive.session: place for place, drive in enumerate(drives) if drive.session},
     )

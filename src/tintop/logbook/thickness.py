@@ -1,14 +1,15 @@
 """Thickness readings by part and place, against what the part had run when they were taken."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from tintop.logbook.book import Logbook
 from tintop.logbook.build import PartToday, clock_of
-from tintop.logbook.counters import running_before, was_on
+from tintop.logbook.counters import is_tyre, ran_of
 from tintop.logbook.entries import Area, Corner, Counter, Entry, Measure, Reading
-from tintop.logbook.running import Running
+from tintop.logbook.running import Running, running_until
 
 _WORDS = (("pad", Measure.PAD_THICKNESS), ("disc", Measure.DISC_THICKNESS), ("tyre", Measure.TREAD_DEPTH))
 THICKNESSES = frozenset(measure for _, measure in _WORDS)
@@ -39,24 +40,66 @@ class Series:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Taken:
+    """One thickness reading and when it was taken: after how many drives, and on which tyres if told."""
+
+    day: date
+    clock: str
+    drives_over: int
+    tyres: str
+    entry: Entry
+    reading: Reading
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ThicknessReadings:
-    """Thickness readings: by the part they name, and those that name none by measure and corner."""
+    """Thickness readings: by the part they name; those that name none by measure and corner, by day.
 
-    named: Mapping[str, Sequence[tuple[Entry, Reading]]]
-    unnamed: Mapping[tuple[Measure, Corner], Sequence[tuple[Entry, Reading]]]
+    Those taken after a session that names its tyres stand under them once more.
+    """
+
+    named: Mapping[str, Sequence[Taken]]
+    unnamed: Mapping[tuple[Measure, Corner], Sequence[Taken]]
+    on_tyres: Mapping[str, Sequence[Taken]]
 
 
-def thickness_readings(book: Logbook, day: date) -> ThicknessReadings:
-    """Thickness readings up to the end of a day; one that names neither part nor corner is of no use."""
-    named: dict[str, list[tuple[Entry, Reading]]] = {}
-    unnamed: dict[tuple[Measure, Corner], list[tuple[Entry, Reading]]] = {}
+def thickness_readings(book: Logbook, day: date, running: Running | None = None) -> ThicknessReadings:
+    """Thickness readings up to the end of a day; one that names neither part nor corner is of no use.
+
+    `running` spares gathering the drives anew where they are at hand.
+    """
+    running = running_until(book, day) if running is None else running
+    named: dict[str, list[Taken]] = {}
+    unnamed: dict[tuple[Measure, Corner], list[Taken]] = {}
+    on_tyres: dict[str, list[Taken]] = {}
     for entry, reading in book.of(Reading):
-        if reading.measure in THICKNESSES and entry.day <= day:
-            if reading.part:
-                named.setdefault(reading.part, []).append((entry, reading))
-            elif reading.corner:
-                unnamed.setdefault((reading.measure, reading.corner), []).append((entry, reading))
-    return ThicknessReadings(named=named, unnamed=unnamed)
+        if reading.measure not in THICKNESSES or entry.day > day:
+            continue
+        taken = _taken(entry, reading, running)
+        if reading.part:
+            named.setdefault(reading.part, []).append(taken)
+        elif reading.corner:
+            unnamed.setdefault((reading.measure, reading.corner), []).append(taken)
+            if taken.tyres:
+                on_tyres.setdefault(taken.tyres, []).append(taken)
+    for readings in unnamed.values():
+        readings.sort(key=lambda each: each.day)
+    return ThicknessReadings(named=named, unnamed=unnamed, on_tyres=on_tyres)
+
+
+def _taken(entry: Entry, reading: Reading, running: Running) -> Taken:
+    clock = clock_of(entry.clock)
+    drives_over = running.place_of(entry.day, clock, reading.session)
+    session = running.place_of_session.get(reading.session)
+    drive = running.drives[session] if session is not None else None
+    return Taken(
+        day=drive.day if drive else entry.day,
+        clock=drive.clock if drive else clock,
+        drives_over=drives_over,
+        tyres=drive.tyres if drive else "",
+        entry=entry,
+        reading=reading,
+    )
 
 
 def corners_covered(area: Area, corner: Corner) -> tuple[Corner, ...]:
@@ -73,7 +116,7 @@ def corners_covered(area: Area, corner: Corner) -> tuple[Corner, ...]:
 def measure_of(part: PartToday, read: ThicknessReadings) -> Measure | None:
     """What is measured of a part: told by the readings that name it, or else by the words of its family."""
     if named := read.named.get(part.part.part):
-        return named[-1][1].measure
+        return named[-1].reading.measure
     family = part.part.family.casefold()
     return next((measure for word, measure in _WORDS if word in family), None)
 
@@ -85,13 +128,13 @@ def series_of(
     measure = measure_of(part, read)
     if measure is None:
         return None, ()
-    before = running_before(part, running)
+    ran = ran_of(part, running)
     points: dict[tuple[Corner, str], list[tuple[float, Entry, Reading]]] = {}
-    for entry, reading in (*read.named.get(part.part.part, ()), *_unnamed(part, measure, read, running)):
-        if reading.measure is not measure:
-            continue
-        place = running.place_of(entry.day, clock_of(entry.clock), reading.session)
-        points.setdefault((reading.corner, reading.place), []).append((before[place], entry, reading))
+    for taken in (*read.named.get(part.part.part, ()), *_unnamed(part, measure, read)):
+        reading = taken.reading
+        if reading.measure is measure:
+            point = (ran.before(taken.drives_over), taken.entry, reading)
+            points.setdefault((reading.corner, reading.place), []).append(point)
     new = _as_new(part)
     covered = corners_covered(part.area, part.corner)
     if not points:
@@ -104,13 +147,12 @@ def series_of(
                 corners=covered,
                 running=(0.0,),
                 thickness=(new,),
-                running_now=before[-1],
+                running_now=ran.now,
                 readings=0,
             ),
         )
     return measure, tuple(
-        _series(key, sorted(found, key=_when), new, covered, before[-1])
-        for key, found in sorted(points.items())
+        _series(key, sorted(found, key=_when), new, covered, ran.now) for key, found in sorted(points.items())
     )
 
 
@@ -155,20 +197,31 @@ def _as_new(part: PartToday) -> float | None:
     return None if is_used else part.part.thickness_new
 
 
-def _unnamed(
-    part: PartToday, measure: Measure, read: ThicknessReadings, running: Running
-) -> Iterator[tuple[Entry, Reading]]:
+def _unnamed(part: PartToday, measure: Measure, read: ThicknessReadings) -> Iterator[Taken]:
     """The readings that name no part and were of this one: it was on the car, at that corner, just then."""
+    covered = corners_covered(part.area, part.corner)
+    for taken in read.on_tyres.get(part.part.part, ()):
+        if taken.reading.measure is measure and taken.reading.corner in covered:
+            yield taken
+    counts_named_only = is_tyre(part)
     for corner in ALL_CORNERS:
-        stays = [stay for stay in part.fittings if corner in corners_covered(stay.area, stay.corner)]
-        for entry, reading in read.unnamed.get((measure, corner), ()):
-            place = running.place_of_session.get(reading.session)
-            if place is None:
-                if any(stay.covers(entry.day, clock_of(entry.clock)) for stay in stays):
-                    yield entry, reading
+        readings = read.unnamed.get((measure, corner), ())
+        found: dict[int, Taken] = {}
+        for stay in part.fittings:
+            if corner not in corners_covered(stay.area, stay.corner):
                 continue
-            drive = running.drives[place]
-            is_named = drive.tyres == part.part.part and corner in corners_covered(part.area, part.corner)
-            was_there = any(stay.covers(drive.day, drive.clock) for stay in stays)
-            if is_named or (was_there and was_on(part, drive)):
-                yield entry, reading
+            for taken in _between(readings, stay.since, stay.until):
+                is_counted = taken.tyres and (counts_named_only or taken.tyres == part.part.part)
+                if not is_counted and stay.covers(taken.day, taken.clock):
+                    found[taken.entry.number] = taken
+        yield from found.values()
+
+
+def _between(readings: Sequence[Taken], first: date, last: date | None) -> Sequence[Taken]:
+    begin = bisect_left(readings, first, key=_day_of)
+    end = bisect_right(readings, last, key=_day_of) if last is not None else len(readings)
+    return readings[begin:end]
+
+
+def _day_of(taken: Taken) -> date:
+    return taken.day

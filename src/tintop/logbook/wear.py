@@ -128,7 +128,7 @@ def wears_by_place(
     forecast: ForecastWear | None = None,
 ) -> tuple[tuple[Wear, ...], ...]:
     """The wear of every part on the car that wears, one for each place it was measured at."""
-    read = thickness_readings(book, build.day)
+    read = thickness_readings(book, build.day, running)
     measured: dict[str, tuple[Measure, list[_Place]]] = {}
     quickest: dict[str, dict[str, WearRate]] = {}
     for name, part in build.by_name.items():

@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 
 from tintop.garage.keeper import Garage
 from tintop.logbook.build import PartEvent, PartToday, clock_of, part_history
-from tintop.logbook.counters import Count, running_before
+from tintop.logbook.counters import Count, ran_of
 from tintop.logbook.entries import Entry, PaperAdded, Reading, Remark
 from tintop.logbook.lives import Life
 from tintop.logbook.running import running_until
@@ -47,13 +48,13 @@ def part_page(garage: Garage, name: str) -> PartPage | None:
         return None
     book = garage.book
     running = kept(garage, "running", running_until)
-    before = running_before(today, running)
+    ran = ran_of(today, running)
     readings = tuple(
         ReadingLine(
             day=entry.day,
             entry=entry.number,
             reading=reading,
-            running=before[running.place_of(entry.day, clock_of(entry.clock), reading.session)],
+            running=ran.before(running.place_of(entry.day, clock_of(entry.clock), reading.session)),
         )
         for entry, reading in book.of(Reading)
         if reading.part == name
