@@ -1,6 +1,9 @@
 """The logbook as a spreadsheet, read back by an independent reader and by our own."""
 
 import dataclasses
+import zipfile
+from collections.abc import Callable
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -27,7 +30,7 @@ from tintop.logbook.entries import (
     SessionRun,
     Withdrawn,
 )
-from tintop.store.exchange import spreadsheet
+from tintop.store.exchange import spreadsheet, spreadsheet_reading
 from tintop.store.exchange.sheets import UNIT_OF_MEASURE, kind_sheets
 from tintop.store.exchange.spreadsheet import logbook_to_spreadsheet
 from tintop.store.exchange.spreadsheet_reading import logbook_from_spreadsheet
@@ -273,6 +276,54 @@ def test_what_is_no_spreadsheet_is_refused(tmp_path: Path, content: bytes) -> No
         logbook_from_spreadsheet(path)
 
 
+def test_the_name_of_the_file_does_not_matter(tmp_path: Path) -> None:
+    one = entry(1, Remark(text="x"))
+    renamed = export(tmp_path, one).rename(tmp_path / "season.backup")
+    assert logbook_from_spreadsheet(renamed) == (one,)
+
+
 def test_a_missing_file_is_refused(tmp_path: Path) -> None:
     with pytest.raises(BadInput, match="no such file"):
         logbook_from_spreadsheet(tmp_path / "none.xlsx")
+
+
+def with_part(path: Path, name: str, change: Callable[[bytes], bytes]) -> None:
+    with zipfile.ZipFile(path) as package:
+        parts = {one: package.read(one) for one in package.namelist()}
+    parts[name] = change(parts[name])
+    with zipfile.ZipFile(path, "w") as package:
+        for one, content in parts.items():
+            package.writestr(one, content)
+
+
+@given(st.data())
+@same_folder
+def test_damage_to_any_part_is_refused_in_words_or_read(tmp_path: Path, data: st.DataObject) -> None:
+    path = export(tmp_path, entry(1, a_race(104.2, 103.1)), entry(2, Remark(text="x")))
+    with zipfile.ZipFile(path) as package:
+        name = data.draw(st.sampled_from(package.namelist()))
+        size = len(package.read(name))
+    place, cut = data.draw(st.integers(0, size)), data.draw(st.integers(0, 30))
+    put = data.draw(st.sampled_from([b"", b"<", b'"', b"-1", b"1e999", b"&x;", b"99999999"]))
+    with_part(path, name, lambda content: content[:place] + put + content[place + cut :])
+    with suppress(BadInput):
+        assert logbook_from_spreadsheet(path)
+
+
+def test_a_text_that_swells_is_refused(tmp_path: Path) -> None:
+    path = export(tmp_path, entry(1, Remark(text="x")))
+    bomb = b'<?xml version="1.0"?><!DOCTYPE a [<!ENTITY b "xx"><!ENTITY c "&b;&b;">]>'
+    with_part(
+        path, "xl/sharedStrings.xml", lambda content: content.replace(content[: content.index(b"<sst")], bomb)
+    )
+    with pytest.raises(BadInput, match="no spreadsheet"):
+        logbook_from_spreadsheet(path)
+
+
+def test_a_spreadsheet_that_unpacks_to_too_much_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = export(tmp_path, entry(1, Remark(text="x")))
+    monkeypatch.setattr(spreadsheet_reading, "LARGEST", 1000)
+    with pytest.raises(BadInput, match="MB unpacked"):
+        logbook_from_spreadsheet(path)

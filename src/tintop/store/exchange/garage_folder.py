@@ -79,7 +79,8 @@ def import_garage(source: Path, folder: Path) -> Carried:
     Raises BadInput, with nothing made, for whatever is missing, unreadable, or does not fit together.
     """
     if not source.is_dir():
-        raise refuse(str(source), "no such folder", "a folder written by tintop export")
+        found = "a file" if source.exists() else "no such folder"
+        raise refuse(str(source), found, "a folder written by tintop export")
     entries = logbook_from_text(_text(source / LOGBOOK), LOGBOOK)
     history = revisions_from_text(_text(source / REVISIONS), REVISIONS)
     originals = originals_from_text(_text(source / ORIGINALS), ORIGINALS)

@@ -2,6 +2,7 @@
 
 import re
 import zipfile
+import zlib
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -29,6 +30,18 @@ LARGEST = 1_000_000_000  # bytes unpacked
 _READ: dict[str, Callable[[Any], Any]] = {"text": text_read, "whole number": whole_read, "day": day_read}
 _FURTHER = re.compile(r"(.*) \((\d+)\)")
 _Table = dict[str, Any]
+_BROKEN = (  # what the library raises for parts that are missing, cut short or nonsense
+    zipfile.BadZipFile,
+    zlib.error,
+    LookupError,
+    ArithmeticError,
+    AttributeError,
+    ValueError,
+    TypeError,
+    SyntaxError,
+    EOFError,
+    RuntimeError,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +99,6 @@ def logbook_from_spreadsheet(path: Path) -> tuple[Entry, ...]:
 
 def _pages(path: Path) -> dict[str, list[tuple[Any, ...]]]:
     import openpyxl
-    from openpyxl.utils.exceptions import InvalidFileException
 
     wrong = "a file that is no spreadsheet (XLSX)"
     expected = "a spreadsheet written by tintop export"
@@ -97,16 +109,14 @@ def _pages(path: Path) -> dict[str, list[tuple[Any, ...]]]:
             unpacked = sum(info.file_size for info in package.infolist())
         if unpacked > LARGEST:
             raise refuse(str(path), f"{unpacked / 1e6:,.0f} MB unpacked", f"at most {LARGEST / 1e6:,.0f} MB")
-        book = openpyxl.load_workbook(path, read_only=True, data_only=True)
-        try:
+        with path.open("rb") as file:
+            book = openpyxl.load_workbook(file, read_only=True, data_only=True)
             return {page.title: list(page.iter_rows(values_only=True)) for page in book.worksheets}
-        finally:
-            book.close()
     except OSError as error:
         raise refuse(str(path), f"a file that cannot be read ({error.strerror})", expected) from None
     except BadInput:
         raise
-    except (zipfile.BadZipFile, InvalidFileException, KeyError, ValueError, TypeError, SyntaxError, EOFError):
+    except _BROKEN:
         raise refuse(str(path), wrong, expected) from None
 
 

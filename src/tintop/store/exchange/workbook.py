@@ -54,32 +54,33 @@ def text_of(cell: str) -> str:
     return _ESCAPED.sub("_", cell)
 
 
-def write_workbook(path: Path, sheets: Iterable[Sheet]) -> None:
+def write_workbook(path: Path, sheets: Sequence[Sheet]) -> None:
     """Write sheets to a new file.
 
     Texts must not be longer than LONGEST_TEXT and rows not more than MOST_ROWS: the caller sees to it.
     """
-    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED, compresslevel=6) as package:
-        titles = []
-        texts: dict[str, int] = {}
+    texts: dict[str, int] = {}
+    with zipfile.ZipFile(path, "w") as package:
+        for name, text in _parts([sheet.title for sheet in sheets]).items():
+            _write(package, name, (_XML, text))
         for place, sheet in enumerate(sheets, 1):
-            titles.append(sheet.title)
-            with package.open(_dated(f"xl/worksheets/sheet{place}.xml"), "w") as part:
-                for text in _sheet(sheet, texts):
-                    part.write(text.encode())
-        with package.open(_dated("xl/sharedStrings.xml"), "w") as part:
-            part.write(f'{_XML}<sst xmlns="{_MAIN}" uniqueCount="{len(texts)}">'.encode())
-            for text in texts:
-                part.write(f'<si><t xml:space="preserve">{_escaped(kept_text(text))}</t></si>'.encode())
-            part.write(b"</sst>")
-        for name, text in _parts(titles).items():
-            package.writestr(_dated(name), _XML + text)
+            _write(package, f"xl/worksheets/sheet{place}.xml", _sheet(sheet, texts))
+        _write(package, "xl/sharedStrings.xml", _shared(texts))
 
 
-def _dated(name: str) -> zipfile.ZipInfo:
+def _write(package: zipfile.ZipFile, name: str, pieces: Iterable[str]) -> None:
     info = zipfile.ZipInfo(name, _LONG_AGO)
     info.compress_type = zipfile.ZIP_DEFLATED
-    return info
+    with package.open(info, "w") as part:
+        for piece in pieces:
+            part.write(piece.encode())
+
+
+def _shared(texts: Iterable[str]) -> Iterable[str]:
+    yield f'{_XML}<sst xmlns="{_MAIN}">'
+    for text in texts:
+        yield f'<si><t xml:space="preserve">{_escaped(kept_text(text))}</t></si>'
+    yield "</sst>"
 
 
 def _sheet(sheet: Sheet, texts: dict[str, int]) -> Iterable[str]:
