@@ -45,6 +45,7 @@ class Garage:
         self._listeners: list[Callable[[Change], None]] = []
         self._predictions: OrderedDict[str, Prediction] = OrderedDict()
         self._circuits: dict[str, Circuit] = {}
+        self._standing: dict[str, Revision] = {}
         self._changes = 0
         self.workshop = Workshop(lambda _work: self._tell("work"))
 
@@ -120,16 +121,32 @@ class Garage:
 
     def document(self, name: str) -> Revision:
         """The revision of a document that stands; what was edited outside is taken in first."""
+        self.look_outside()
+        return self._stands(name)
+
+    def look_outside(self) -> None:
+        """Take in what was edited outside since, and tell of it."""
         if self.store.take_in_outside_edits():
-            self._tell("document")
-        return self.store.document(name)
+            self._documents_changed()
 
     def save_document(self, name: str, text: str, *, based_on: str | None, who: str, why: str) -> Revision:
         """Save a document over the revision it was based on, if it reads well; BadInput or Conflict."""
         self._check_document(name, text)
-        revision = self.store.save_document(name, text, based_on=based_on, who=who, why=why)
+        try:
+            return self.store.save_document(name, text, based_on=based_on, who=who, why=why)
+        finally:
+            self._documents_changed()
+
+    def _documents_changed(self) -> None:
+        with self._lock:
+            self._standing.clear()
         self._tell("document")
-        return revision
+
+    def _stands(self, name: str) -> Revision:
+        found = self._standing.get(name)
+        if found is None:
+            found = self._standing[name] = self.store.document(name)
+        return found
 
     def car(self, day: date | None = None) -> DescribedCar:
         """The car on a day, from its document and what the logbook knows better."""
@@ -177,10 +194,11 @@ class Garage:
     def basis(self, meeting: MeetingPlanned) -> Basis:
         """What a prediction for an event would stand on now; BadInput when a document is missing."""
         names = needed(meeting)
-        missing = [name for name in names if name not in self.store.document_names()]
+        missing = [name for name in names if name not in self._standing]
+        missing = [name for name in missing if name not in self.store.document_names()] if missing else []
         if missing:
             raise refuse(meeting.name, f"no document {missing[0]}", f"the file {missing[0]} in {self.folder}")
-        revisions = {name: self.document(name) for name in names}
+        revisions = {name: self._stands(name) for name in names}
         return Basis(
             meeting=meeting,
             texts={name: revision.text for name, revision in revisions.items()},

@@ -13,6 +13,7 @@ from tintop.web.app import make_app
 
 _LOCAL = "127.0.0.1"
 _EVERYWHERE = "0.0.0.0"
+_BACKUP_SECONDS = 3600
 
 
 def serve(
@@ -52,9 +53,27 @@ def serve(
         if opens_browser:
             threading.Thread(target=_open_when_up, args=(server, here), daemon=True).start()
         threading.Thread(target=start_predictions, args=(garage,), daemon=True).start()
+        is_over = threading.Event()
+        watching = threading.Thread(target=watch, args=(garage, is_over), daemon=True)
+        watching.start()
         with contextlib.suppress(KeyboardInterrupt):
             server.run(sockets=[listening])
+        is_over.set()
+        watching.join()
         garage.close()
+
+
+def watch(garage: Garage, is_over: threading.Event) -> None:
+    """Notice every second what was edited outside, and back up when that is due, until it is over."""
+    from tintop.errors import TintopError
+
+    seconds = 0
+    while not is_over.wait(1.0):
+        seconds += 1
+        with contextlib.suppress(TintopError):
+            garage.look_outside()
+            if seconds % _BACKUP_SECONDS == 0:
+                garage.store.back_up_if_due()
 
 
 def start_predictions(garage: Garage) -> None:

@@ -25,7 +25,7 @@ _WORDS = {
     ("ready", Verdict.CLOSE): "Only just",
     ("ready", Verdict.NO): "Not ready",
     ("lasting", Verdict.YES): "It lasts",
-    ("lasting", Verdict.CLOSE): "Only just",
+    ("lasting", Verdict.CLOSE): "Doubtful",
     ("lasting", Verdict.NO): "It does not last",
     ("affordable", Verdict.YES): "Within the plan",
     ("affordable", Verdict.CLOSE): "Only just",

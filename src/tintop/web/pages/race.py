@@ -25,7 +25,7 @@ from tintop.web.predicted import kept, standing_of
 router = APIRouter()
 _VERDICT_WORDS = {
     Verdict.YES: "It lasts",
-    Verdict.CLOSE: "Only just",
+    Verdict.CLOSE: "Doubtful",
     Verdict.NO: "It does not last",
 }
 
