@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from datetime import date
-from functools import cache
 
 from tintop.garage.keeper import Garage
 from tintop.logbook.build import PartEvent, PartToday, clock_of, part_history
