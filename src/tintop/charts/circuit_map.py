@@ -77,9 +77,9 @@ def page_map_svg(circuit: Circuit, path: Path, lap: LapTrace) -> str:
     return sheet("map", title, said, view.width, view.below + 36.0, body)
 
 
-def road_map_svg(circuit: Circuit) -> str:
-    """Draw the circuit alone for a page: the road to scale, north up, its corners numbered."""
-    view = _page_view(circuit)
+def road_map_svg(circuit: Circuit, width: float = _PAGE_WIDTH) -> str:
+    """Draw the circuit alone, to scale, north up, corners numbered; the narrower, the larger its words."""
+    view = view_of(circuit, width, 0.0, margin=_PAGE_MARGIN)
     left, right = (view.to_sheet(*edge.T) for edge in edges_of(circuit))
     road, _ = thinned((left, right), left[:1], np.zeros(1))
     placing = free_places((left, right), view)
