@@ -22,7 +22,7 @@ def test_the_newest_stands_first_with_who_and_when(page, garage):
     html = page.get("/history").text
     assert numbers(html) == list(range(entry.number, 0, -1))
     assert "Clutch bites low" in html
-    assert "15 Jun 26 14:05" in html
+    assert "15 Jun 26 14:05" in html.replace("\u00a0", " ")
     assert ">Kim<" in html
 
 

@@ -27,7 +27,7 @@ def test_lives_stand_worst_first_with_the_folds_numbers(page, garage):
     places = []
     for life in lives:
         row = re.search(
-            rf'<tr><th scope="row">{life.title}</th><td><span class="state.*?</tr>',
+            rf'<tr><th scope="row">{life.title}</th><td class="state-cell"><span class="state.*?</tr>',
             html[html.index("<h2>Lives") :],
             re.S,
         )

@@ -164,6 +164,24 @@ def test_a_sheet_is_sent_in_parts(page, garage):
     assert found[Measure.PRESSURE_HOT, "FL"].written == "31"
     corrections = [entry for entry in garage.book.entries if entry.corrects is not None]
     assert {type(entry.matter) for entry in corrections} == {SessionRun, Reading}
+    sheet = opened(page)
+    sheet.update(laps="12", pressure_cold_FL="26", oil_peak="108")
+    answer = page.post(SHEET, data=sheet)
+    assert answer.status_code == 303
+    (run,) = runs(garage)
+    assert (run.laps, run.oil_peak) == (12, 108.0)
+    cold = [r.written for _e, r in garage.book.of(Reading) if r.measure is Measure.PRESSURE_COLD]
+    assert cold == ["26"]
+    number = int(answer.headers["location"].rpartition("=")[2])
+    for laps in (11, 12, 11):  # undone, the undoing undone, and undone again
+        undo = page.post(f"/history/{number}/withdraw", data={"key": f"undo {number}", "back": "/"})
+        assert undo.status_code == 303
+        assert [run.laps for run in runs(garage)] == [laps]
+        number = int(undo.headers["location"].rpartition("=")[2])
+    sheet = opened(page)
+    sheet.update(pressure_cold_FL="")
+    assert page.post(SHEET, data=sheet).status_code == 303
+    assert (Measure.PRESSURE_COLD, "FL") not in readings(garage)
 
 
 def test_a_sheet_opened_and_sent_back_untouched_writes_nothing(page, garage):

@@ -4,7 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tintop.handwriting import Understood
-from tintop.logbook.entries import Corner, Measure, Reading
+from tintop.handwriting.fields import FIELDS
+from tintop.logbook.entries import Corner, Matter, Measure, Reading
+from tintop.web.formats import quantity
 from tintop.web.typed_form import CORNERS, TypedForm
 
 
@@ -156,3 +158,19 @@ def read_spots(form: TypedForm, kind: Kind) -> list[tuple[Spot, Reading]]:
     if not found and form.is_good:
         form.refuse("", "Found nothing typed; expected one value at least.")
     return found
+
+
+_DIGITS = {"psi": 1, "bar": 2, "kPa": 0, "mm": 1, "L": 1, "kg": 1}
+
+
+def as_read(matter: Matter, units: Mapping[str, str]) -> str:
+    """What a reading was understood as, in the owner's units, and if guessed; nothing for other matters."""
+    if not isinstance(matter, Reading):
+        return ""
+    field = field_of(matter.measure)
+    kind = FIELDS[field].quantity if field in FIELDS else "length" if field else ""
+    if not kind:
+        return ""
+    unit = units.get(kind, "mm")
+    guessed = ", unit guessed" if matter.is_guessed_unit else ""
+    return f"= {quantity(matter.value, unit, _DIGITS.get(unit, 0), kind)}{guessed}"

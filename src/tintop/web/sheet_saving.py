@@ -23,6 +23,7 @@ from tintop.web.sheet_fields import (
     standing_readings,
 )
 from tintop.web.typed_form import TypedForm, build_today, pads_by_corner
+from tintop.web.writing import correcting
 
 SAVING = threading.Lock()  # one sheet after another: what is compared must still stand when it is written
 
@@ -213,7 +214,8 @@ def drafts_of(
     pads = pads_by_corner(build_today(garage))
     drafts: list[Draft] = []
     if run != sheet.run:
-        drafts.append(
+        drafts += correcting(
+            garage.book,
             Draft(
                 key=f"{key} run",
                 day=sheet.entry.day if sheet.entry else day,
@@ -222,7 +224,7 @@ def drafts_of(
                 clock=run.start_clock,
                 note=_guesses(form),
                 corrects=sheet.entry.number if sheet.entry else None,
-            )
+            ),
         )
     for one in READINGS.values():
         old = there.get(one.name)
@@ -237,7 +239,7 @@ def drafts_of(
         text = form.text(one.name)
         if not text:
             if old:
-                drafts.append(draft)
+                drafts += taken_back_whole(old, draft)
             continue
         if old and text == standing[one.name]:
             continue
@@ -254,8 +256,15 @@ def drafts_of(
             session=sheet.session,
             is_guessed_unit=found.is_guessed,
         )
-        drafts.append(replace(draft, matter=reading))
+        drafts += correcting(garage.book, replace(draft, matter=reading))
     return drafts
+
+
+def taken_back_whole(entry: Entry, draft: Draft) -> list[Draft]:
+    """The drafts that take a standing entry back together with the one it took the place of."""
+    if entry.corrects is None:
+        return [draft]
+    return [draft, replace(draft, key=f"{draft.key} before", corrects=entry.corrects)]
 
 
 def read_readings(garage: Garage, sheet: Sheet, form: TypedForm) -> None:

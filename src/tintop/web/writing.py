@@ -9,6 +9,8 @@ from tintop.logbook.entries import Draft, Entry, Withdrawn
 from tintop.web.page import new_key
 from tintop.web.typed_form import TypedForm, hand_of
 
+OVER = " over"  # ends the key of what is taken back to make room for a correction
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Difference:
@@ -47,7 +49,7 @@ def correcting(book: Logbook, draft: Draft) -> list[Draft]:
     if entry is None or entry.corrects is None or isinstance(entry.matter, Withdrawn):
         return [draft]
     taken_back = Draft(
-        key=f"{draft.key} over",
+        key=f"{draft.key}{OVER}",
         day=draft.day,
         who=draft.who,
         matter=Withdrawn(reason="corrected again"),

@@ -31,9 +31,10 @@ from tintop.units import unit_named
 from tintop.web.kept import kept
 from tintop.web.page import Visit, Visitor, Writer, go_to, new_key, show, typed
 from tintop.web.pages.run_sheet import meeting_named
+from tintop.web.reading_fields import as_read
 from tintop.web.sheet_fields import running, sheets_of
 from tintop.web.typed_form import TypedForm, hand_of, short_name
-from tintop.web.writing import written_before
+from tintop.web.writing import correcting, write, written_before
 
 router = APIRouter()
 Typed = Annotated[dict[str, str], Depends(typed)]
@@ -119,7 +120,7 @@ def close(visit: Writer, meeting: str, given: Typed) -> Response:
             corrects=before.number if before else None,
         )
         try:
-            entry = visit.garage.record([draft])[0]
+            entry = write(visit.garage, correcting(visit.garage.book, draft), draft.key)
             return go_to(f"/events/{quote(meeting)}", saved=entry.number)
         except (BadInput, Conflict) as error:
             form.refuse_all(error)
@@ -139,7 +140,7 @@ def _record(visit: Visit, planned: MeetingPlanned, form: TypedForm, corrects: in
         matter=planned,
         corrects=corrects,
     )
-    return visit.garage.record([draft])[0]
+    return write(visit.garage, correcting(visit.garage.book, draft), draft.key)
 
 
 def _named(entry: Entry) -> str:
@@ -268,6 +269,7 @@ def _one(
         if meeting.state is not MeetingState.PAST
         else [],
         happened=happened[:100],
+        as_read=lambda matter: as_read(matter, garage.settings.units),
         more=max(len(happened) - 100, 0),
         form=form,
         theirs=theirs,

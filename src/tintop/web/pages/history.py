@@ -1,5 +1,6 @@
 """The logbook, the newest first: every entry in words, taken back, put right or brought back."""
 
+from dataclasses import replace
 from typing import Annotated, Any
 from urllib.parse import urlencode
 
@@ -10,7 +11,17 @@ from starlette.exceptions import HTTPException
 from tintop.errors import BadInput, Conflict
 from tintop.handwriting import Understood
 from tintop.handwriting.notes import number_text
-from tintop.logbook.entries import CostKind, CostPaid, Draft, Entry, Matter, Reading, Remark, RoadDriven
+from tintop.logbook.entries import (
+    CostKind,
+    CostPaid,
+    Draft,
+    Entry,
+    Matter,
+    Reading,
+    Remark,
+    RoadDriven,
+    Withdrawn,
+)
 from tintop.logbook.meetings import meetings
 from tintop.web.history_search import (
     KINDS,
@@ -21,13 +32,13 @@ from tintop.web.history_search import (
     where_corrected,
 )
 from tintop.web.kept import kept
-from tintop.web.page import Visit, Visitor, Writer, go_to, show, typed
+from tintop.web.page import Visit, Visitor, Writer, go_to, new_key, show, typed
 from tintop.web.pages.costs import read_cost
 from tintop.web.pages.shell import local_address
 from tintop.web.paging import page_of
-from tintop.web.reading_fields import field_of
+from tintop.web.reading_fields import as_read, field_of
 from tintop.web.typed_form import CORNERS, TypedForm, build_today
-from tintop.web.writing import form_of, write, written_before
+from tintop.web.writing import OVER, correcting, form_of, write, written_before
 
 router = APIRouter()
 Typed = Annotated[dict[str, str], Depends(typed)]
@@ -51,14 +62,25 @@ def withdraw(visit: Writer, number: int, given: Typed) -> Response:
     written = written_before(garage, key) if key else None
     if written is not None:
         return go_to(back, saved=written.number)
-    if garage.book.entry(number) is None:
+    there = garage.book.entry(number)
+    if there is None:
         raise HTTPException(404)
     try:
-        entry = garage.withdraw(number, visit.who, key=key, reason=given.get("reason", "")[:200])
+        entry = _taken_back(visit, there, key or new_key())
     except (BadInput, Conflict) as error:
         status = 409 if isinstance(error, Conflict) else 422
         return _shown(visit, number=str(number), problem=str(error), status=status)
     return go_to(back, saved=entry.number)
+
+
+def _taken_back(visit: Visit, entry: Entry, key: str) -> Entry:
+    """Take an entry back, and with it what had to be taken back for it, so that what stood before stands."""
+    garage = visit.garage
+    drafts = [Draft(key=key, day=garage.today(), who=visit.who, matter=Withdrawn(), corrects=entry.number)]
+    over = written_before(garage, f"{entry.key}{OVER}")
+    if over is not None and garage.book.stands(over.number):
+        drafts.append(replace(drafts[0], key=f"{key}{OVER}", corrects=over.number))
+    return write(garage, drafts, key)
 
 
 @router.get("/history/{number}/correct")
@@ -94,7 +116,8 @@ def correct(visit: Writer, number: int, given: Typed) -> Response:
         corrects=number,
     )
     try:
-        return go_to("/history", saved=write(visit.garage, [draft]).number)
+        written = write(visit.garage, correcting(visit.garage.book, draft), draft.key)
+        return go_to("/history", saved=written.number)
     except (BadInput, Conflict) as error:
         form.refuse_all(error)
         return _correction(visit, entry, form, status=409 if isinstance(error, Conflict) else 422)
@@ -234,4 +257,5 @@ def _shown(
         },
         addresses={entry.number: where_corrected(book, entry) for entry in shown.lines},
         problem=problem,
+        as_read=lambda matter: as_read(matter, garage.settings.units),
     )

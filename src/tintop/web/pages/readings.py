@@ -56,7 +56,7 @@ def write_reading(visit: Writer, address: str, given: Typed) -> Response:
         for place, (spot, reading) in enumerate(found)
     ]
     try:
-        entry = write(visit.garage, drafts)
+        entry = write(visit.garage, drafts, form.text("key"))
     except (BadInput, Conflict) as error:
         form.refuse_all(error)
         return _shown(visit, kind, form, status=422)

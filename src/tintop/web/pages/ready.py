@@ -137,6 +137,7 @@ def _shown(visit: Visit, form: TypedForm, status: int = 200) -> Response:
         done_before=max(len(ready.jobs.done) - _DONE_SHOWN, 0),
         form=form,
         upcoming=upcoming,
+        event_names=dict(upcoming),
         parts=[(each.part.part, each.title) for each in ready.build.fitted],
     )
 

@@ -79,7 +79,7 @@ def save_sheet(visit: Writer, meeting: str, session: str, given: Typed) -> Respo
     with SAVING:
         written = _written_before(garage, key)
         if written:
-            return _on(found, written)
+            return _on(found, written, key)
         sheet = _named(found, _sheet(garage, found, session), form, garage)
         seen_number = int(seen) if seen.isdecimal() and len(seen) < 10 else garage.book.last_number
         others = entries_since(garage.book, seen_number, sheet.session)
@@ -98,7 +98,7 @@ def save_sheet(visit: Writer, meeting: str, session: str, given: Typed) -> Respo
         entries = _save(visit, found, sheet, form, key)
     if entries is None:
         return _shown(visit, found, sheet, form, key=key, seen=seen_number, status=422)
-    answer = _on(found, entries, sheet.session)
+    answer = _on(found, entries, key, sheet.session)
     remember_who(answer, form.text("who"))
     return answer
 
@@ -159,13 +159,14 @@ def _written_before(garage: Garage, key: str) -> tuple[Entry, ...]:
     return tuple(entry for entry in garage.book.entries if entry.key.startswith(f"{key} "))
 
 
-def _on(meeting: Meeting, entries: tuple[Entry, ...], session: str = "") -> Response:
+def _on(meeting: Meeting, entries: tuple[Entry, ...], key: str, session: str = "") -> Response:
     for entry in entries:
         if isinstance(entry.matter, (SessionRun, Reading)) and entry.matter.session:
             session = entry.matter.session
             break
+    saved = next((entry for entry in entries if entry.key == f"{key} run"), entries[0] if entries else None)
     address = f"/events/{quote(meeting.planned.meeting)}/run-sheet/{quote(session or NEW)}"
-    return go_to(address, saved=entries[0].number if entries else None)
+    return go_to(address, saved=saved.number if saved else None)
 
 
 def _shown(
