@@ -11,7 +11,7 @@ from tintop.garage.keeper import Garage
 from tintop.garage.predictions import Basis, Prediction, predict
 from tintop.logbook.book import Logbook
 from tintop.logbook.entries import AnswerGiven, Draft, Entry, Measure, MeetingPlanned
-from tintop.logbook.readiness import readiness_on
+from tintop.logbook.readiness import Readiness, readiness_on
 from tintop.logbook.wear import ForecastWear
 from tintop.questions import is_it_ready
 from tintop.questions.is_it_legal import is_it_legal
@@ -65,10 +65,17 @@ def _asked(garage: Garage, meeting: MeetingPlanned, name: str) -> Answer:
     day = garage.today()
     if name == "legal":
         return is_it_legal(meeting)
-    ready = readiness_on(garage.book, day, forecast_of(garage, meeting))
+    ready = readiness_of(garage, meeting)
     if name == "affordable":
         return what_will_it_cost(garage.book, day, garage.settings.currency, ready=ready)
     return is_it_ready.answer_of(ready, garage.settings.currency)
+
+
+def readiness_of(garage: Garage, meeting: MeetingPlanned) -> Readiness:
+    """What readiness stands on today, with the forecast's own wear where there is one; folded once."""
+    book, day, forecast = garage.book, garage.today(), forecast_of(garage, meeting)
+    stands_on = (book.last_number, day, forecast)
+    return garage.remember("readiness", stands_on, lambda: readiness_on(book, day, forecast))
 
 
 def forecast_of(garage: Garage, meeting: MeetingPlanned) -> ForecastWear | None:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal, TypeVar
 
 from tintop.car.described import DescribedCar
 from tintop.circuit.circuit import Circuit
@@ -24,6 +24,7 @@ from tintop.settings import Settings
 from tintop.store.garage_store import Device, Original, Revision, Store
 
 _MOST_PREDICTIONS = 4
+_Kept = TypeVar("_Kept")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +47,7 @@ class Garage:
         self._predictions: OrderedDict[str, Prediction] = OrderedDict()
         self._circuits: dict[str, Circuit] = {}
         self._standing: dict[str, Revision] = {}
+        self._remembered: dict[str, tuple[object, Any]] = {}
         self._changes = 0
         self.workshop = Workshop(lambda _work: self._tell("work"))
 
@@ -111,6 +113,14 @@ class Garage:
             corrects=number,
         )
         return self.record([draft])[0]
+
+    def remember(self, name: str, stands_on: object, make: Callable[[], _Kept]) -> _Kept:
+        """What `make` gives; found before, it is given again while what it stands on is equal."""
+        found = self._remembered.get(name)
+        if found is None or found[0] != stands_on:
+            found = self._remembered[name] = (stands_on, make())
+        value: _Kept = found[1]
+        return value
 
     # -- documents ------------------------------------------------------------------------------------
 

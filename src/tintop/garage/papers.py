@@ -1,7 +1,9 @@
 """The papers of a garage as PDF: the event card and the build book, in its owner's and its public edition."""
 
+import tempfile
 from collections.abc import Mapping
 from functools import partial
+from pathlib import Path
 
 from tintop.car.described import DescribedCar
 from tintop.charts.book_charts import mass_course_svg, wear_charts
@@ -41,6 +43,23 @@ def event_card(garage: Garage, meeting: MeetingPlanned, *, shows_money: bool = T
 def build_book(garage: Garage, public: bool) -> bytes:
     """The build book of today as PDF; the public edition holds no price, cost or sum of support."""
     return set_build_book(build_book_content(garage, public))
+
+
+def logbook_spreadsheet(garage: Garage) -> bytes:
+    """The whole logbook as XLSX; BadInput where a sheet would be too long."""
+    from tintop.store.exchange.spreadsheet import logbook_to_spreadsheet
+
+    with tempfile.TemporaryDirectory(prefix="tintop-") as folder:
+        path = Path(folder) / "logbook.xlsx"
+        settings = garage.settings
+        logbook_to_spreadsheet(
+            garage.book.entries,
+            path,
+            title=settings.title,
+            currency=settings.currency,
+            today=garage.today(),
+        )
+        return path.read_bytes()
 
 
 def event_card_content(garage: Garage, meeting: MeetingPlanned, *, shows_money: bool = True) -> EventCard:
