@@ -108,7 +108,7 @@ class CarPicture:
 
 
 def car_picture(described: DescribedCar, book: Logbook, day: date) -> CarPicture:
-    """Gather the picture of the car at the end of a day."""
+    """Gather the picture of the car at the end of a day, from its document as described or as it stands."""
     return car_picture_of(
         described,
         book,
@@ -218,7 +218,8 @@ def _corner_values(
 
 def _thinnest(book: Logbook, build: Build) -> Mapping[tuple[Measure, str], CornerValue]:
     """The thinnest place of what is fitted at each corner, by its last readings, or else as it was new."""
-    read, running = thickness_readings(book, build.day), running_until(book, build.day)
+    running = running_until(book, build.day)
+    read = thickness_readings(book, build.day, running)
     names = {measure: name for name, (measure, _) in _THICKNESSES.items()}
     found: dict[tuple[Measure, str], CornerValue] = {}
     for part in build.fitted:

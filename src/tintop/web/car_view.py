@@ -9,6 +9,7 @@ from tintop.charts.car_drawing import car_drawing_svg
 from tintop.charts.car_picture import CarPicture, car_picture_of
 from tintop.charts.car_words import owner_unit
 from tintop.errors import TintopError
+from tintop.garage.asking import load_car
 from tintop.garage.keeper import Garage
 from tintop.garage.predictions import CAR
 from tintop.known import Known
@@ -98,7 +99,7 @@ def drawn_today(garage: Garage) -> Drawn:
 
 def _drawn(garage: Garage, units: Mapping[str, str]) -> Drawn:
     try:
-        described = garage.car()
+        described = load_car(garage.folder / CAR)
     except TintopError as error:
         return Drawn(picture=None, sentence=str(error))
     picture = car_picture_of(
