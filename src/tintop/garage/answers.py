@@ -65,10 +65,12 @@ def _asked(garage: Garage, meeting: MeetingPlanned, name: str) -> Answer:
     day = garage.today()
     if name == "legal":
         return is_it_legal(meeting)
-    ready = readiness_of(garage, meeting)
-    if name == "affordable":
-        return what_will_it_cost(garage.book, day, garage.settings.currency, ready=ready)
-    return is_it_ready.answer_of(ready, garage.settings.currency)
+    ready, book, currency = readiness_of(garage, meeting), garage.book, garage.settings.currency
+    if name == "ready":
+        return is_it_ready.answer_of(ready, currency)
+    return garage.remember(
+        "affordable", (ready, currency), lambda: what_will_it_cost(book, day, currency, ready=ready)
+    )
 
 
 def readiness_of(garage: Garage, meeting: MeetingPlanned) -> Readiness:
