@@ -11,6 +11,7 @@ COMMANDS = {
     "ready": "Is the car of a garage ready for its next event: what is worn, out of life or left undone?",
     "costs": "What running the car of a garage has cost, and is still to cost.",
     "backup": "A verified copy of a garage's logbook and documents, now.",
+    "papers": "The event card and the build book as PDF, with prices and without.",
     "restore": "Back to a backup; what stands now is set aside.",
     "export": "A garage as a folder of readable text, or its logbook as a spreadsheet.",
     "import": "A new garage from a folder that export wrote.",

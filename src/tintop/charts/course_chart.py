@@ -11,7 +11,7 @@ from tintop.charts.ink import BLUE, INK, MOSS, OCHRE, PAPER, PENCIL, PLUM, RULE,
 from tintop.charts.strips import Bound, even_ticks
 from tintop.charts.svg import line, sheet, text
 
-_WIDTH, _LEFT, _RIGHT, _TOP, _FOOT = 760.0, 58.0, 18.0, 40.0, 46.0
+_WIDTH, _LEFT, _RIGHT, _TOP, _FOOT = 760.0, 58.0, 18.0, 40.0, 26.0
 _ROW, _LETTER, _SIZE = 19.0, 7.4, 13.0
 _MARK = 4.2
 
@@ -100,7 +100,14 @@ def course_svg(
     description = "; ".join(
         f"{course.words}: " + ", ".join(f"{value:.4g}" for value in course.values) for course in courses
     )
-    return sheet(name, title, f"{description}. Unit {unit}.", _WIDTH, top + height + _FOOT, body)
+    return sheet(
+        name,
+        title,
+        f"{description}. Unit {unit}.",
+        _WIDTH,
+        top + height + _FOOT + (_ROW if axis_words else 0.0),
+        body,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -131,11 +131,11 @@ def _ledger_table(stand: Stand) -> Table:
         title="Strip-out and fit-up ledger",
         columns=(
             Column(head="day", share=1.15),
-            Column(head="part", share=2.7),
+            Column(head="part", share=2.5),
             Column(head="out", share=0.85, is_number=True),
             Column(head="in", share=0.85, is_number=True),
             Column(head="car by the ledger", share=1.1, is_number=True),
-            Column(head="weighed with", share=3.2),
+            Column(head="weighed with", share=3.6),
             Column(head="by", share=0.75),
         ),
         rows=tuple(rows),
@@ -153,7 +153,7 @@ def _ledger_row(stand: Stand, each: MassLine) -> tuple[str, ...]:
     if mass is not None:
         how = ", ".join(dict.fromkeys(plain(word) for word in (mass.note, mass.source) if word))
         how = how or mass.origin.value
-        how += f" ± {stand.write(mass.uncertainty, 'mass', 2)}" if mass.uncertainty else ""
+        how += f", ±\u00a0{_doubt(stand, mass.uncertainty)}" if mass.uncertainty else ""
     return (
         day_words(each.day),
         plain(each.name),
@@ -163,6 +163,11 @@ def _ledger_row(stand: Stand, each: MassLine) -> tuple[str, ...]:
         how,
         stand.who(each.entry),
     )
+
+
+def _doubt(stand: Stand, uncertainty: float) -> str:
+    """An uncertainty of mass, finer where it is small."""
+    return stand.write(uncertainty, "mass", 2 if uncertainty < 0.1 else 1).replace(" ", "\u00a0")
 
 
 def _is_out(stand: Stand, each: MassLine) -> bool:
@@ -195,8 +200,9 @@ def build_chapter(stand: Stand) -> Chapter:
         found = tuple(parts)
         weighed = [part.part.mass.value for part in found if part.part.mass is not None]
         missing = len(found) - len(weighed)
-        title = f"{area.value.capitalize()}: {stand.write(sum(weighed), 'mass')}"
-        title += f", {missing} of {len(found)} not weighed" if missing else ""
+        mass = stand.write(sum(weighed), "mass") if weighed else "no mass known"
+        title = f"{area.value.capitalize()}: {mass}"
+        title += f", {missing} of {len(found)} not weighed" if missing and weighed else ""
         blocks.append(_build_table(stand, title, found))
     if stand.build.shelf:
         blocks.append(_build_table(stand, "On the shelf", stand.build.shelf))
@@ -228,9 +234,9 @@ def build_chapter(stand: Stand) -> Chapter:
 
 def _build_table(stand: Stand, title: str, parts: tuple[PartToday, ...]) -> Table:
     columns = [
-        Column(head="part", share=2.9),
+        Column(head="part", share=2.8),
         Column(head="mass", share=0.95, is_number=True),
-        Column(head="on since", share=1.25),
+        Column(head="on since", share=1.35),
         Column(head="has run", share=1.75),
         Column(head="maker's number, supplier", share=2.3),
         Column(head="fitted by", share=0.8),

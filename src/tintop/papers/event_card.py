@@ -277,21 +277,13 @@ def _stops(stand: Stand, forecast: RaceForecast | None) -> Iterator[tuple[str, .
             if window.last_lap is None or window.last_clock is None
             else f"lap {window.last_lap} ({clock_words(window.last_clock)})"
         )
-        parts = [
-            word
-            for word, is_new in (
-                ("new pads", any(stop.new_pads for stop in stint.stops)),
-                ("new tyres", any(stop.new_tyres for stop in stint.stops)),
-            )
-            if is_new
-        ]
         put_in = [stand.write(stint.put_in, "volume")] if stint.put_in else []
         yield (
             str(number),
             f"{clock_words(stint.clock)}, lap {stint.last_lap}",
             by_fuel,
             stand.write(stint.left, "volume"),
-            ", ".join([*put_in, *parts]) or "nothing",
+            ", ".join([*put_in, *([stint.parts] if stint.parts else [])]) or "nothing",
             f"{int(stint.standing // 60)}:{int(stint.standing % 60):02d}",
         )
 
@@ -327,11 +319,17 @@ def _watched(forecast: RaceForecast | None) -> Iterator[tuple[str, ...]]:
         low, _, high = chance.margin
         yield (
             each.item,
-            f"{written_amount(each.used, shown)} of {written_amount(each.limit, shown)}",
+            _two(each.used, "of", each.limit, shown),
             written_amount(each.margin, each.unit).replace("-", MINUS),
-            f"{written_amount(low, each.unit)} to {written_amount(high, each.unit)}".replace("-", MINUS),
+            _two(low, "to", high, each.unit),
             f"{min(100.0 * chance.probability, 99.9 if chance.probability < 1.0 else 100.0):.0f}",
         )
+
+
+def _two(first: float, between: str, second: float, unit: str) -> str:
+    """Two amounts with their unit once, such as "5.1 of 5.9 mm"."""
+    number = written_amount(first, unit).split(" ")[0]
+    return f"{number} {between} {written_amount(second, unit)}".replace("-", MINUS)
 
 
 def _stopping(stand: Stand) -> Iterator[str]:

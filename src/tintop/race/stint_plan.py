@@ -33,6 +33,15 @@ class Stint:
         """Fuel put in [m³]."""
         return sum(stop.fuel_volume for stop in self.stops)
 
+    @property
+    def parts(self) -> str:
+        """What is changed at the stop, in words; empty for nothing."""
+        pads, tyres = (
+            any(stop.new_pads for stop in self.stops),
+            any(stop.new_tyres for stop in self.stops),
+        )
+        return " and ".join(word for word, is_new in (("new pads", pads), ("new tyres", tyres)) if is_new)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StopWindow:

@@ -10,7 +10,6 @@ from tintop.answer import Verdict
 from tintop.charts.lasting_chart import lasting_svg, standing_word
 from tintop.charts.race_strips import race_readings, race_strips
 from tintop.charts.strips import on_page
-from tintop.event import Stop
 from tintop.garage.asking import Lasting
 from tintop.logbook.book import Logbook
 from tintop.logbook.entries import Area, PartAdded
@@ -18,6 +17,7 @@ from tintop.questions.will_it_last import written_amount, written_clock, written
 from tintop.race.lasting import Lasts, first_to_run_out
 from tintop.race.march import LapKind
 from tintop.race.remedies import Remedy
+from tintop.race.stint_plan import Stint, stints_of
 from tintop.web.formats import money
 from tintop.web.page import Visit, Visitor, show
 from tintop.web.predicted import kept, standing_of
@@ -41,20 +41,6 @@ class ItemRow:
     high: str
     of_hundred: str
     runs_out: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stint:
-    """From the start or a stop to the next stop or the flag: laps, fuel [m³], and what the stop does."""
-
-    last_lap: int
-    clock: float
-    fuel_at_start: float
-    burned: float
-    left: float  # usable
-    standing: float | None
-    put_in: float
-    parts: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,32 +124,8 @@ def of_hundred(probability: float) -> str:
 
 
 def stints(found: Lasting) -> tuple[Stint, ...]:
-    """The plan as driven: each stint with its usable fuel [m³]; a stop itself burns a little, idling."""
-    trace, density = found.trace, found.described.car.fuel.density
-    rows, first = [], 0
-    made: dict[int, list[Stop]] = {}
-    for lap, stop in trace.stops_made:
-        made.setdefault(lap, []).append(stop)
-    for last in (*made, trace.laps) if trace.laps not in made else made:
-        stops = made.get(last, [])
-        rows.append(
-            Stint(
-                last_lap=last,
-                clock=float(trace.clock[last - 1] - trace.stop_time[last - 1]),
-                fuel_at_start=float(trace.fuel_left[first] + trace.fuel_burned[first]) / density,
-                burned=float(np.sum(trace.fuel_burned[first:last])) / density,
-                left=float(trace.fuel_left[last - 1]) / density,
-                standing=sum(stop.standing for stop in stops) if stops else None,
-                put_in=sum(stop.fuel_volume for stop in stops),
-                parts=_parts(any(stop.new_pads for stop in stops), any(stop.new_tyres for stop in stops)),
-            )
-        )
-        first = last
-    return tuple(rows)
-
-
-def _parts(pads: bool, tyres: bool) -> str:
-    return " and ".join(word for word, is_new in (("new pads", pads), ("new tyres", tyres)) if is_new)
+    """The plan as driven, stint by stint."""
+    return stints_of(found.trace, found.described.car.fuel.density)
 
 
 def _first_to_fail(found: Lasting) -> tuple[tuple[str, str], ...]:
