@@ -40,8 +40,11 @@ class Meeting:
 
     @property
     def still_planned(self) -> tuple[PlannedSession, ...]:
-        """Planned sessions not yet driven, told by their names; one driven takes one off the plan."""
-        driven = [session.name.casefold() for session in self.sessions]
+        """Planned sessions not yet driven, told by their names; one driven takes one off the plan.
+
+        A run sheet only begun is not driven.
+        """
+        driven = [run.name.casefold() for run in self.sessions if run.laps or run.duration]
         left = []
         for each in self.planned.sessions:
             if each.name.casefold() in driven:
