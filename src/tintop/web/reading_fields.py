@@ -160,7 +160,7 @@ def read_spots(form: TypedForm, kind: Kind) -> list[tuple[Spot, Reading]]:
     return found
 
 
-_DIGITS = {"psi": 1, "bar": 2, "kPa": 0, "mm": 1, "L": 1, "kg": 1}
+DIGITS = {"psi": 1, "bar": 2, "kPa": 0, "mm": 1, "L": 1, "kg": 1}
 
 
 def as_read(matter: Matter, units: Mapping[str, str]) -> str:
@@ -173,4 +173,4 @@ def as_read(matter: Matter, units: Mapping[str, str]) -> str:
         return ""
     unit = units.get(kind, "mm")
     guessed = ", unit guessed" if matter.is_guessed_unit else ""
-    return f"= {quantity(matter.value, unit, _DIGITS.get(unit, 0), kind)}{guessed}"
+    return f"= {quantity(matter.value, unit, DIGITS.get(unit, 0), kind)}{guessed}"

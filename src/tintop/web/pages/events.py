@@ -31,7 +31,7 @@ from tintop.units import unit_named
 from tintop.web.kept import kept
 from tintop.web.page import Visit, Visitor, Writer, go_to, new_key, show, typed
 from tintop.web.pages.run_sheet import meeting_named
-from tintop.web.reading_fields import as_read
+from tintop.web.reading_fields import DIGITS, as_read
 from tintop.web.sheet_fields import running, sheets_of
 from tintop.web.typed_form import TypedForm, hand_of, short_name
 from tintop.web.writing import correcting, write, written_before
@@ -269,6 +269,7 @@ def _one(
         if meeting.state is not MeetingState.PAST
         else [],
         happened=happened[:100],
+        pressure_digits=DIGITS.get(garage.settings.units["pressure"], 1),
         as_read=lambda matter: as_read(matter, garage.settings.units),
         more=max(len(happened) - 100, 0),
         form=form,
