@@ -26,6 +26,11 @@ from tintop.web.page import show, visit_of
 from tintop.web.security import Pairing
 
 _HERE = Path(__file__).parent
+_WORDS = {
+    400: "Found a form that cannot be read; expected one sent by tintop's own page.",
+    404: "There is no such page here.",
+    405: "Found a method that is not used here.",
+}
 
 
 class _ForEver(StaticFiles):
@@ -65,7 +70,7 @@ def make_app(
     app.add_exception_handler(TintopError, _refused)
     app.add_exception_handler(HTTPException, _not_here)
     app.add_exception_handler(RequestValidationError, _malformed)
-    app.add_middleware(GZipMiddleware, minimum_size=1000)
+    app.add_middleware(GZipMiddleware, minimum_size=1000, compresslevel=5)
     app.add_middleware(Guard, garage=garage, host_names=host_names)
     return app
 
@@ -103,7 +108,7 @@ async def _refused(request: Request, error: Exception) -> Response:
 
 async def _not_here(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException)
-    words = "There is no such page here." if error.status_code == 404 else str(error.detail)
+    words = _WORDS.get(error.status_code, str(error.detail))
     return _sentence(request, words, error.status_code)
 
 

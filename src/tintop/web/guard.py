@@ -1,24 +1,58 @@
 """The door of the page: refuses foreign hosts, foreign posts, oversized bodies and unpaired devices."""
 
-from collections.abc import Mapping
-from http.cookies import CookieError, SimpleCookie
+import asyncio
+from collections.abc import Iterable, Mapping
 from urllib.parse import quote
 
 from starlette.datastructures import MutableHeaders
+from starlette.requests import cookie_parser
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from tintop.garage.keeper import Garage
-from tintop.web.security import COOKIE, HEADERS, Role, device_of, is_known_host, is_local, is_same_origin
+from tintop.web.security import (
+    COOKIE,
+    HEADERS,
+    Role,
+    device_of,
+    is_foreign_fetch,
+    is_form,
+    is_known_host,
+    is_local,
+    is_same_origin,
+)
 
+LARGEST_PAIRING = 4_000
 LARGEST_FORM = 512_000
 LARGEST_UPLOAD = 12_000_000
-_OPEN_PATHS = ("/pair", "/static/", "/manifest.webmanifest", "/icon.svg", "/icon-192.png", "/icon-512.png")
+FORM_SECONDS, UPLOAD_SECONDS = 30.0, 180.0
+_UPLOADS = "/papers/originals"
+_PAIRING = "/pair"
+_OPEN_PATHS = frozenset({_PAIRING, "/manifest.webmanifest", "/icon.svg", "/icon-192.png", "/icon-512.png"})
 _SAFE_METHODS = frozenset({"GET", "HEAD"})
+_TOLD_ONCE = frozenset(
+    {
+        "host",
+        "origin",
+        "cookie",
+        "content-length",
+        "content-type",
+        "sec-fetch-site",
+        "sec-fetch-mode",
+        "sec-fetch-dest",
+    }
+)
 
 
-class TooLarge(Exception):
-    """The body of a request grew beyond its bound."""
+class Refused(Exception):
+    """A request that goes no further, and what it is answered with."""
+
+    def __init__(self, words: str, status: int) -> None:
+        self.answer: Response = PlainTextResponse(words, status)
+
+
+class _Gone(Exception):
+    """Whoever sent the request went away before it was whole."""
 
 
 class Guard:
@@ -35,83 +69,126 @@ class Guard:
             if scope["type"] == "lifespan":
                 await self._app(scope, receive, send)
             return
-        headers = {name.decode("latin-1"): value.decode("latin-1") for name, value in scope["headers"]}
-        refused = self._refusal(scope, headers)
-        if refused is not None:
-            await refused(scope, receive, _with_headers(send, scope["path"]))
-            return
-        most = LARGEST_UPLOAD if scope["path"] == "/papers/originals" else LARGEST_FORM
+        answering = _Answering(send, scope["path"])
         try:
-            await self._app(scope, _bounded(receive, most), _with_headers(send, scope["path"]))
-        except TooLarge:
-            answer = PlainTextResponse(f"Found more than {most // 1000} kB; expected less.", status_code=413)
-            await answer(scope, receive, _with_headers(send, scope["path"]))
+            receive = await self._let_in(scope, receive)
+            await self._app(scope, receive, answering)
+        except Refused as refused:
+            if scope["method"] not in _SAFE_METHODS and not _is_known(scope):
+                refused.answer.headers["Connection"] = "close"  # a stranger's body is not read to its end
+            await refused.answer(scope, receive, answering)
+        except _Gone:
+            return
+        except Exception:
+            if not answering.has_begun:
+                words = "tintop failed at this; what was saved before is safe. Its terminal says more."
+                await PlainTextResponse(words, 500)(scope, receive, answering)
+            raise
 
-    def _refusal(self, scope: Scope, headers: Mapping[str, str]) -> Response | None:
-        host = headers.get("host", "")
-        if not is_known_host(host, self._host_names):
-            return PlainTextResponse("This address does not name the laptop that serves the page.", 421)
-        path, method = scope["path"], scope["method"]
-        if method not in _SAFE_METHODS:
-            if method != "POST":
-                return PlainTextResponse("Found a method that is not used here.", 405)
-            if not is_same_origin(dict(headers)):
-                return PlainTextResponse(
-                    "This form did not come from tintop's own page; nothing was done.", 403
-                )
-            length = headers.get("content-length", "0")
-            most = LARGEST_UPLOAD if path == "/papers/originals" else LARGEST_FORM
-            if not length.isdecimal() or int(length) > most:
-                return PlainTextResponse(f"Found more than {most // 1000} kB; expected less.", 413)
+    async def _let_in(self, scope: Scope, receive: Receive) -> Receive:
+        """Give what the page reads the request from; Refused for one that may not come in."""
+        headers = _told(scope["headers"])
+        path, is_writing = scope["path"], scope["method"] not in _SAFE_METHODS
+        if not is_known_host(headers.get("host", ""), self._host_names):
+            raise Refused("This address does not name the laptop that serves the page.", 421)
+        if is_writing and scope["method"] != "POST":
+            raise Refused("Found a method that is not used here.", 405)
+        if is_writing and not is_same_origin(headers):
+            raise Refused("This form did not come from tintop's own page; nothing was done.", 403)
+        if not is_writing and is_foreign_fetch(headers):
+            raise Refused("Another site asked for this behind your back; nothing was given.", 403)
+        self._identify(scope, headers)
+        if not _is_known(scope) and not _is_open(path):
+            refused = Refused("This device is not paired with the laptop.", 401)
+            if not is_writing and "text/html" in headers.get("accept", ""):
+                refused.answer = RedirectResponse(f"{_PAIRING}?then={quote(path)}", status_code=303)
+            raise refused
+        if not is_writing:
+            return receive
+        if not scope["state"]["role"].may_write and path != _PAIRING:
+            raise Refused("This device was paired as a reader: it may look, not write.", 403)
+        if not is_form(headers):
+            raise Refused("Found something else than a form; expected one sent by tintop's own page.", 415)
+        seconds = UPLOAD_SECONDS if path == _UPLOADS else FORM_SECONDS
+        return await _whole(receive, headers.get("content-length", "0"), _most(path), seconds)
+
+    def _identify(self, scope: Scope, headers: Mapping[str, str]) -> None:
         state = scope.setdefault("state", {})
         client = scope["client"][0] if scope.get("client") else ""
-        if is_local(client, host):
+        if is_local(client, headers.get("host", "")):
             state.update(role=Role.OWNER, who=self._garage.settings.owner or "owner", device="")
-            return None
-        device = self._device(headers)
-        if device is not None:
-            identifier, name, role = device
-            state.update(role=role, who=name, device=identifier)
-            return None
+            return
         state.update(role=Role.READER, who="", device="")
-        if path.startswith(_OPEN_PATHS):
-            return None
-        if method in _SAFE_METHODS and "text/html" in headers.get("accept", ""):
-            return RedirectResponse(f"/pair?then={quote(path)}", status_code=303)
-        return PlainTextResponse("This device is not paired with the laptop.", 401)
-
-    def _device(self, headers: Mapping[str, str]) -> tuple[str, str, Role] | None:
-        try:
-            cookie = SimpleCookie(headers.get("cookie", "")).get(COOKIE)
-        except CookieError:
-            return None
-        identifier = device_of(cookie.value, self._garage.secret) if cookie else None
+        cookie = cookie_parser(headers.get("cookie", "")).get(COOKIE, "")
+        identifier = device_of(cookie, self._garage.secret) if cookie else None
         found = self._garage.device(identifier) if identifier else None
-        return (found.identifier, found.name, Role(found.role)) if found else None
+        if found:
+            state.update(role=Role(found.role), who=found.name, device=found.identifier)
 
 
-def _bounded(receive: Receive, most: int) -> Receive:
-    taken = 0
-
-    async def bounded() -> Message:
-        nonlocal taken
-        message = await receive()
-        taken += len(message.get("body", b""))
-        if taken > most:
-            raise TooLarge
-        return message
-
-    return bounded
+def _told(pairs: Iterable[tuple[bytes, bytes]]) -> dict[str, str]:
+    """Headers by name; Refused where one that matters here is told twice."""
+    found: dict[str, str] = {}
+    for name, value in ((name.decode("latin-1"), value.decode("latin-1")) for name, value in pairs):
+        if name in found and name in _TOLD_ONCE:
+            raise Refused(f"Found the header {name} twice; expected it once.", 400)
+        found[name] = value
+    return found
 
 
-def _with_headers(send: Send, path: str) -> Send:
-    async def sending(message: Message) -> None:
+def _is_known(scope: Scope) -> bool:
+    state = scope.get("state", {})
+    return state.get("role") is Role.OWNER or bool(state.get("device"))
+
+
+def _is_open(path: str) -> bool:
+    return path in _OPEN_PATHS or path.startswith("/static/")
+
+
+def _most(path: str) -> int:
+    return {_UPLOADS: LARGEST_UPLOAD, _PAIRING: LARGEST_PAIRING}.get(path, LARGEST_FORM)
+
+
+async def _whole(receive: Receive, told: str, most: int, seconds: float) -> Receive:
+    """Read a body to its end and give it again as one; Refused when it is too large or too slow."""
+    too_large = Refused(f"Found more than {most // 1000} kB; expected less.", 413)
+    if not (told.isascii() and told.isdecimal() and len(told) < 12 and int(told) <= most):
+        raise too_large
+    body, is_whole = bytearray(), False
+    try:
+        async with asyncio.timeout(seconds):
+            while not is_whole:
+                message = await receive()
+                if message["type"] == "http.disconnect":
+                    raise _Gone
+                body += message.get("body", b"")
+                if len(body) > most:
+                    raise too_large
+                is_whole = not message.get("more_body", False)
+    except TimeoutError:
+        raise Refused(f"Found a form still on its way after {seconds:.0f} s; send it again.", 408) from None
+    waiting: list[Message] = [{"type": "http.request", "body": bytes(body), "more_body": False}]
+
+    async def again() -> Message:
+        return waiting.pop() if waiting else await receive()
+
+    return again
+
+
+class _Answering:
+    """Sends an answer with the headers every answer carries, and knows whether it has begun."""
+
+    def __init__(self, send: Send, path: str) -> None:
+        self._send = send
+        self._path = path
+        self.has_begun = False
+
+    async def __call__(self, message: Message) -> None:
         if message["type"] == "http.response.start":
+            self.has_begun = True
             headers = MutableHeaders(scope=message)
             for name, value in HEADERS.items():
                 headers.setdefault(name, value)
-            if not path.startswith("/static/"):
-                headers.setdefault("Cache-Control", "no-store" if path.startswith("/pair") else "no-cache")
-        await send(message)
-
-    return sending
+            if not self._path.startswith("/static/"):
+                headers.setdefault("Cache-Control", "no-store" if self._path == _PAIRING else "no-cache")
+        await self._send(message)

@@ -1,15 +1,16 @@
 """Who may do what: the laptop is the owner, paired devices are crew or readers, others may only pair."""
 
+import re
 import secrets
+import threading
 import time
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from ipaddress import ip_address
-from urllib.parse import urlsplit
 
-from itsdangerous import BadSignature, URLSafeTimedSerializer
+from itsdangerous import BadData, URLSafeTimedSerializer
 
 from tintop.errors import refuse
 
@@ -17,7 +18,12 @@ COOKIE = "tintop_device"
 SESSION_SECONDS = 30 * 24 * 3600
 CODE_SECONDS = 300
 _CODE_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"
-_LOCAL_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
+_LOCAL_NAMES = frozenset({"localhost", "127.0.0.1", "[::1]"})
+_HOST = re.compile(r"([a-z0-9._-]+|\[[0-9a-f:.]+\])(:[0-9]{1,5})?")
+_FORM = re.compile(
+    r"(application/x-www-form-urlencoded|multipart/form-data; ?boundary=\S{1,200})(; ?charset=utf-8)?",
+    re.IGNORECASE,
+)
 
 HEADERS = {
     "Content-Security-Policy": (
@@ -63,22 +69,29 @@ class Pairing:
     most_wrong_by_all: int = 20
     _codes: dict[str, PairingCode] = field(default_factory=dict)
     _wrong: dict[str, deque[float]] = field(default_factory=dict)
+    _turn: threading.Lock = field(default_factory=threading.Lock)
 
     def new_code(self, role: Role) -> PairingCode:
         """Give a fresh code for a role, good for five minutes and one device."""
-        self._forget()
         code = "".join(secrets.choice(_CODE_LETTERS) for _ in range(8))
         found = PairingCode(code=code, role=role, until=self.clock() + CODE_SECONDS)
-        self._codes[code] = found
+        with self._turn:
+            self._forget()
+            self._codes[code] = found
         return found
 
     def latest(self) -> PairingCode | None:
         """The newest code still in force."""
-        self._forget()
-        return max(self._codes.values(), key=lambda found: found.until, default=None)
+        with self._turn:
+            self._forget()
+            return max(self._codes.values(), key=lambda found: found.until, default=None)
 
     def use(self, code: str, address: str) -> Role:
         """Use up a code; BadInput when it is wrong or old, or too many wrong ones came."""
+        with self._turn:
+            return self._use(code, address)
+
+    def _use(self, code: str, address: str) -> Role:
         self._forget()
         mine = self._wrong.get(address, deque())
         everyone = sum(len(tries) for tries in self._wrong.values())
@@ -114,7 +127,7 @@ def device_of(cookie: str, secret: str) -> str | None:
     """Give the device a cookie names, or none when it is forged or has expired."""
     try:
         found = URLSafeTimedSerializer(secret, salt="device").loads(cookie, max_age=SESSION_SECONDS)
-    except BadSignature:
+    except BadData:
         return None
     return found if isinstance(found, str) else None
 
@@ -133,7 +146,7 @@ def is_known_host(host: str, names: frozenset[str]) -> bool:
     return _name_of(host) in _LOCAL_NAMES | names
 
 
-def is_same_origin(headers: dict[str, str]) -> bool:
+def is_same_origin(headers: Mapping[str, str]) -> bool:
     """Whether a request that writes comes from our own pages.
 
     Browsers send Sec-Fetch-Site or Origin with every post; a request with neither is refused.
@@ -144,8 +157,23 @@ def is_same_origin(headers: dict[str, str]) -> bool:
     origin = headers.get("origin")
     if origin is None:
         return site == "same-origin"
-    return urlsplit(origin).netloc.lower() == headers.get("host", "").lower()
+    return origin.lower() == f"http://{headers.get('host', '')}".lower()
 
 
-def _name_of(host: str) -> str:
-    return (urlsplit(f"//{host}").hostname or "").lower()
+def is_foreign_fetch(headers: Mapping[str, str]) -> bool:
+    """Whether another site's page asks for something of ours, other than by sending its visitor here."""
+    if headers.get("sec-fetch-site", "none") in ("none", "same-origin"):
+        return False
+    return (headers.get("sec-fetch-mode"), headers.get("sec-fetch-dest")) != ("navigate", "document")
+
+
+def is_form(headers: Mapping[str, str]) -> bool:
+    """Whether a body is a form as our own pages send it, in UTF-8 and not packed, or no body at all."""
+    kind = headers.get("content-type", "")
+    is_empty = not kind and headers.get("content-length", "0") == "0"
+    return "content-encoding" not in headers and (is_empty or _FORM.fullmatch(kind) is not None)
+
+
+def _name_of(host: str) -> str | None:
+    found = _HOST.fullmatch(host.lower())
+    return found[1] if found else None

@@ -6,10 +6,15 @@ import threading
 import webbrowser
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tintop.errors import refuse
 from tintop.garage.keeper import Garage
 from tintop.web.app import make_app
+
+if TYPE_CHECKING:
+    from fastapi import FastAPI
+    from uvicorn import Server
 
 _LOCAL = "127.0.0.1"
 _EVERYWHERE = "0.0.0.0"
@@ -25,8 +30,6 @@ def serve(
     tell: Callable[[str], None] = lambda _words: None,
 ) -> None:
     """Serve a garage until interrupted; BadInput when it cannot be opened or the port is taken."""
-    import uvicorn
-
     listening = _listen(_EVERYWHERE if is_network else _LOCAL, port)
     with listening:
         garage = Garage.open(folder)
@@ -34,15 +37,7 @@ def serve(
         outside = next((name for name in sorted(names) if name[:1].isdigit()), "")
         address = f"http://{outside}:{port}" if outside else ""
         app = make_app(garage, host_names=names, address=address)
-        config = uvicorn.Config(
-            app,
-            log_level="warning",
-            access_log=False,
-            timeout_graceful_shutdown=1,
-            server_header=False,
-            proxy_headers=False,
-        )
-        server = uvicorn.Server(config)
+        server = server_of(app)
         here = f"http://{_LOCAL}:{port}/"
         tell(f"{garage.settings.title}: {here}")
         if address:
@@ -76,6 +71,25 @@ def watch(garage: Garage, is_over: threading.Event) -> None:
                 garage.store.back_up_if_due()
 
 
+def server_of(app: "FastAPI") -> "Server":
+    """The server of an application: believes no header about who calls, speaks plain HTTP alone."""
+    import uvicorn
+
+    from tintop.web.connections import Connection
+
+    config = uvicorn.Config(
+        app,
+        http=Connection,
+        ws="none",
+        log_level="warning",
+        access_log=False,
+        timeout_graceful_shutdown=1,
+        server_header=False,
+        proxy_headers=False,
+    )
+    return uvicorn.Server(config)
+
+
 def start_predictions(garage: Garage) -> None:
     """Begin on lap and race of the next event, so that they stand there when they are looked at."""
     from tintop.errors import TintopError
@@ -90,7 +104,7 @@ def network_names() -> frozenset[str]:
     """Names and addresses this laptop answers to on its network; asks nothing outside for them."""
     found = set(_addresses())
     host = socket.gethostname().lower()
-    return frozenset({*found, host, f"{host}.local"} if found else ())
+    return frozenset({*found, *((host, f"{host}.local") if host else ())} if found else ())
 
 
 def _addresses() -> Iterator[str]:

@@ -1,6 +1,7 @@
 """Photographs and papers that are sent in: judged by their content, not by what they call themselves."""
 
 import io
+import threading
 from typing import Literal
 
 from tintop.errors import refuse
@@ -8,7 +9,9 @@ from tintop.errors import refuse
 MediaType = Literal["image/jpeg", "image/png", "application/pdf"]
 LARGEST = 12_000_000  # bytes
 LARGEST_PICTURE = 60_000_000  # points
-_FORMATS: dict[str, MediaType] = {"JPEG": "image/jpeg", "PNG": "image/png"}
+_FORMATS: dict[str, MediaType] = {"JPEG": "image/jpeg", "MPO": "image/jpeg", "PNG": "image/png"}
+_READ = ("JPEG", "PNG")  # a phone's JPEG that holds several pictures reads as MPO
+_ONE_PICTURE = threading.Lock()  # a large one takes a quarter of a gigabyte while it is read
 _EXPECTED = "a photograph (JPEG or PNG) or a PDF"
 _SMALL = 480
 
@@ -34,7 +37,7 @@ def _picture(content: bytes) -> MediaType:
     from PIL import Image, UnidentifiedImageError
 
     try:
-        with Image.open(io.BytesIO(content), formats=tuple(_FORMATS)) as picture:
+        with _ONE_PICTURE, Image.open(io.BytesIO(content), formats=_READ) as picture:
             if picture.width * picture.height > LARGEST_PICTURE:
                 raise refuse(
                     "file",
@@ -52,9 +55,12 @@ def small_picture(content: bytes) -> bytes:
     """The same picture, upright and small enough for a page, as JPEG without what the camera noted."""
     from PIL import Image, ImageOps
 
-    with Image.open(io.BytesIO(content), formats=tuple(_FORMATS)) as picture:
+    with _ONE_PICTURE, Image.open(io.BytesIO(content), formats=_READ) as picture:
         picture.draft("RGB", (_SMALL, _SMALL))
-        upright = ImageOps.exif_transpose(picture)
+        try:
+            upright = ImageOps.exif_transpose(picture)
+        except Exception:  # the camera's notes are damaged in any of many ways: as it lies, then
+            upright = picture
         upright.thumbnail((_SMALL, _SMALL))
         found = io.BytesIO()
         upright.convert("RGB").save(found, "JPEG", quality=80)

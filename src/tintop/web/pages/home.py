@@ -13,9 +13,11 @@ from tintop.errors import TintopError, refuse
 from tintop.garage.answers import TITLES, Standing, given_before, repeat, standing, standings
 from tintop.known import Known
 from tintop.logbook.entries import MeetingPlanned
+from tintop.questions.is_it_ready import answer_of
 from tintop.references import WORKS, work
 from tintop.web.formats import counted, figure, quantity
 from tintop.web.page import Visit, Visitor, Writer, go_to, show
+from tintop.web.pages.ready import readiness_of
 from tintop.web.working import FORMULAE
 
 router = APIRouter()
@@ -68,9 +70,9 @@ class Shown:
 
 def shown(visit: Visit, found: Standing) -> Shown:
     """Put an answer into the page's words; a reader sees no money."""
-    answer = found.answer
-    if found.name == "affordable" and visit.role.value == "reader":
+    if found.name == "affordable" and not visit.may_write:
         return _hidden(found)
+    answer = _answer_for(visit, found)
     margin = _margin(found.name, answer) if answer else None
     verdict = answer.verdict if answer else Verdict.NOT_PROVEN
     word = _WORDS.get((found.name, verdict), _PLAIN[verdict])
@@ -88,6 +90,13 @@ def shown(visit: Visit, found: Standing) -> Shown:
         is_figure=is_figure,
         formulae=FORMULAE[found.name],
     )
+
+
+def _answer_for(visit: Visit, found: Standing) -> Answer | None:
+    """The answer as this visitor may see it: what is ready to order has no price for a reader."""
+    if found.name != "ready" or found.answer is None or visit.may_write:
+        return found.answer
+    return answer_of(readiness_of(visit), visit.garage.settings.currency)
 
 
 def _hidden(found: Standing) -> Shown:

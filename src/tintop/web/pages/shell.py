@@ -11,7 +11,7 @@ from fastapi import APIRouter, Form, Request
 from fastapi.responses import FileResponse, PlainTextResponse, Response, StreamingResponse
 
 from tintop.garage.keeper import Change
-from tintop.web.page import Visitor, Writer, go_to
+from tintop.web.page import Visit, Visitor, Writer, go_to
 
 router = APIRouter()
 _HEARTBEAT_SECONDS = 15.0
@@ -20,7 +20,13 @@ _GATHER_SECONDS = 0.15  # changes that come together are told together
 
 @router.get("/live")
 async def live(visit: Visitor) -> Response:
-    """Tell a page of every change, as server-sent events."""
+    """Tell a page of every change, as server-sent events, while its device stays paired."""
+    return StreamingResponse(
+        _told(visit), media_type="text/event-stream", headers={"X-Accel-Buffering": "no"}
+    )
+
+
+async def _told(visit: Visit) -> AsyncIterator[str]:
     loop = asyncio.get_running_loop()
     queue: asyncio.Queue[int] = asyncio.Queue()
 
@@ -28,24 +34,21 @@ async def live(visit: Visitor) -> Response:
         loop.call_soon_threadsafe(queue.put_nowait, change.number)
 
     end = visit.garage.subscribe(hear)
-
-    async def stream() -> AsyncIterator[str]:
-        try:
-            yield f"retry: 1000\n\nevent: change\ndata: {visit.garage.changes}\n\n"
-            while True:
-                try:
-                    number = await asyncio.wait_for(queue.get(), _HEARTBEAT_SECONDS)
-                except TimeoutError:
-                    yield ": still here\n\n"
-                    continue
+    try:
+        yield f"retry: 1000\n\nevent: change\ndata: {visit.garage.changes}\n\n"
+        while True:
+            try:
+                number: int | None = await asyncio.wait_for(queue.get(), _HEARTBEAT_SECONDS)
                 await asyncio.sleep(_GATHER_SECONDS)
-                while not queue.empty():
-                    number = queue.get_nowait()
-                yield f"event: change\ndata: {number}\n\n"
-        finally:
-            end()
-
-    return StreamingResponse(stream(), media_type="text/event-stream", headers={"X-Accel-Buffering": "no"})
+            except TimeoutError:
+                number = None
+            while not queue.empty():
+                number = queue.get_nowait()
+            if visit.device and visit.garage.device(visit.device) is None:
+                return
+            yield ": still here\n\n" if number is None else f"event: change\ndata: {number}\n\n"
+    finally:
+        end()
 
 
 @router.post("/works/{identifier}/stop")
@@ -62,10 +65,10 @@ def local_address(address: str) -> str:
 
 
 @router.get("/manifest.webmanifest")
-def manifest(request: Request) -> Response:
-    """What a phone needs to put the page on its home screen."""
+def manifest(visit: Visitor) -> Response:
+    """What a phone needs to put the page on its home screen; a stranger is not told the garage's name."""
     content: dict[str, Any] = {
-        "name": request.app.state.garage.settings.title,
+        "name": visit.garage.settings.title if visit.is_known else "tintop",
         "short_name": "tintop",
         "start_url": "/",
         "scope": "/",

@@ -65,6 +65,7 @@ function follow() {
     say("The laptop cannot be reached. What you type is kept on this device and sent when it is back.");
     if (source.readyState === EventSource.CLOSED) {
       silent = Math.min(silent + 1, 10);
+      refresh(); // a device that is paired no longer is sent to the page of pairing
       setTimeout(follow, 1000 * silent);
     }
   });
