@@ -1,8 +1,8 @@
-from books import Writer, on
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pytest import approx
 
+from books import Writer, on
 from tintop.logbook.costs import Costs, costs_on
 from tintop.logbook.entries import CostKind, CostPaid, JobOpened
 from tintop.logbook.jobs import jobs_on
@@ -77,6 +77,10 @@ def test_next_years_plans_are_not_this_seasons():
     pay(book, "2027-02-01", CostKind.INSURANCE, 500, is_planned=True)
     assert costs_on(book.book, DAY).season_planned_cents == 36000
     assert costs_on(book.book, on("2027-01-15")).season_planned_cents == 50000
+    book.meeting("2026-06-01", "february", "2027-02-06")
+    pay(book, "2026-06-01", CostKind.ENTRY, 300, meeting="february", is_planned=True)
+    assert costs_on(book.book, DAY).season_planned_cents == 36000
+    assert costs_on(book.book, on("2027-01-15")).season_planned_cents == 80000
 
 
 def order(part: str, cents: int | None, spare: str = "") -> ToOrder:

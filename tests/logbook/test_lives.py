@@ -134,6 +134,17 @@ def test_an_inspection_starts_its_limit_anew_and_no_other():
     assert next(each.inspected_on for each in lives(book.book, DAY) if each.inspected_on) == on("2026-02-02")
 
 
+def test_the_last_inspection_counts():
+    book = Writer()
+    book.part("2026-01-01", "hub", limits=(limit(Counter.RUNNING, 5 * HOUR, action="inspect"),))
+    book.fit("2026-01-02", "hub")
+    for number, hours in enumerate((3.0, 2.0, 1.0), 1):
+        book.run(f"2026-0{number}-10", f"run {number}", hours=hours)
+        book.write(f"2026-0{number}-20", PartInspected(part="hub"))
+    book.run("2026-05-01", "last", hours=0.5)
+    assert only(book).used == 0.5 * HOUR
+
+
 @pytest.mark.parametrize(("clock", "hours"), [("", 2.0), ("09:00", 2.0), ("18:00", 0.0)])
 def test_an_inspection_on_the_day_of_a_race(clock, hours):
     book = Writer()

@@ -1,12 +1,12 @@
 import math
 
 import pytest
-from books import HOUR, MM, Writer, on
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pytest import approx
 from scipy import stats
 
+from books import HOUR, MM, Writer, on
 from tintop.logbook.entries import Area, Measure
 from tintop.logbook.wear import READING_DOUBT, ForecastWear, Wear, WearState, wears
 
@@ -106,6 +106,39 @@ def test_the_place_that_will_be_thinnest_goes_before_the_one_that_is():
     book.read("2026-03-01", PAD, 7.9 * MM, corner="FR", part="pads", session="race")
     wear = only(book)
     assert (wear.place, wear.at_end) == ("FL", approx(4 * MM))
+
+
+def test_a_place_read_once_takes_the_rate_of_the_parts_quickest_place():
+    """FL went from 12 to 8 mm in 2 h; FR, read once at 7 mm, is taken to lose 2 mm/h too."""
+    book = worn(thickness_new=None)
+    book.read("2026-02-01", PAD, 12 * MM, corner="FL", part="pads")
+    book.run("2026-03-01", "race", hours=2)
+    book.read("2026-03-01", PAD, 8 * MM, corner="FL", part="pads", session="race")
+    book.read("2026-03-01", PAD, 7 * MM, corner="FR", part="pads", session="race")
+    wear = only(book, hours=1)
+    assert (wear.place, wear.at_end) == ("FR", approx(5 * MM))
+    assert wear.rate is not None
+    assert wear.rate.basis == "its quickest place, by its own 2 thicknesses"
+
+
+def test_a_reading_before_it_ran_goes_before_the_thickness_as_new():
+    """Said to be 12 mm new, read 11 mm when fitted, 9 mm after 2 h: 1 mm/h, not 1.5."""
+    book = worn()
+    book.read("2026-01-02", PAD, 11 * MM, part="pads")
+    book.run("2026-03-01", "race", hours=2)
+    book.read("2026-03-01", PAD, 9 * MM, part="pads", session="race")
+    rate = only(book).rate
+    assert rate is not None
+    assert rate.rate * HOUR / MM == approx(1.0)
+
+
+def test_the_range_grows_with_what_was_driven_since_the_reading():
+    """0, 2, 4 h give ±0.0693 mm/h, over 1 h since and 1 h to come 0.139 mm; with the gauge's 0.196, 0.240."""
+    book = worn(("2026-03-01", 2, 9.0), ("2026-04-01", 2, 6.0))
+    book.run("2026-05-01", "unread", hours=1)
+    wear = only(book, hours=1)
+    assert wear.at_end is not None and wear.at_end_low is not None
+    assert (wear.at_end - wear.at_end_low) / MM == approx(0.240, abs=5e-4)
 
 
 @pytest.mark.parametrize(

@@ -38,9 +38,7 @@ def car_today(described: DescribedCar, book: Logbook, day: date) -> DescribedCar
             for path in _paths(wear):
                 if _thickness(wear) < (_thickness(thinnest[path]) if path in thinnest else math.inf):
                     thinnest[path] = wear
-    for path, wear in thinnest.items():
-        if path in described.known:
-            changed[path] = _known(wear)
+    changed |= {path: _known(wear) for path, wear in thinnest.items()}
     car = described.car
     for path, known in changed.items():
         car = with_number(car, path, known.value)

@@ -3,7 +3,7 @@
 import math
 import statistics
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
 
@@ -145,10 +145,11 @@ def wears_by_place(
         if name in measured:
             measure, places = measured[name]
             alike = quickest.get(part.part.family, {})
+            own = alike.get(name)
             others = (
-                family_rate([rate for other, rate in alike.items() if other != name])
-                if not places or any(rate is None for _, rate in places)
-                else None
+                replace(own, basis=f"its quickest place, by {own.basis}")
+                if own is not None
+                else family_rate(list(alike.values()))
             )
             found.append(_wears(part, measure, places, others, planned_running, forecast))
     return tuple(found)
@@ -240,7 +241,7 @@ def _wears(
     part: PartToday,
     measure: Measure,
     places: list[_Place],
-    others: WearRate | None,
+    others: WearRate | None,  # where a place has no rate of its own
     planned: float,
     forecast: ForecastWear | None,
 ) -> tuple[Wear, ...]:
