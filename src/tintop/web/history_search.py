@@ -1,6 +1,6 @@
 """The logbook looked through: by kind, day, words or number, the newest first."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import get_args
@@ -68,20 +68,29 @@ def look_through(garage: Garage, wanted: Wanted, *, sees_money: bool) -> list[En
     if wanted.number is not None:
         found = [entry for number in _related(garage, wanted.number) if (entry := book.entry(number))]
     elif wanted.kind or wanted.day or wanted.text:
-        words = wanted.text.casefold().split()
-        texts = _texts(garage) if words else []
-        found = [
-            entry
-            for place, entry in enumerate(book.entries)
-            if (not wanted.kind or entry.matter.kind == wanted.kind)
-            and (wanted.day is None or entry.day == wanted.day)
-            and all(word in texts[place] for word in words)
-        ]
+        found = _found(garage, wanted)
     else:
         found = list(book.entries)
     if not sees_money:
         found = [entry for entry in found if not is_money(book, entry)]
     found.reverse()
+    return found
+
+
+def _found(garage: Garage, wanted: Wanted) -> list[Entry]:
+    """Entries of a kind, day and words, one sieve after the other."""
+    found = list(garage.book.entries)
+    words = wanted.text.casefold().split()
+    if words:
+        texts = _texts(garage)
+        places: Iterable[int] = range(len(texts))
+        for word in words:
+            places = [place for place in places if word in texts[place]]
+        found = [found[place] for place in places]
+    if wanted.kind:
+        found = [entry for entry in found if entry.matter.kind == wanted.kind]
+    if wanted.day:
+        found = [entry for entry in found if entry.day == wanted.day]
     return found
 
 

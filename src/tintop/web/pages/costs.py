@@ -1,6 +1,6 @@
 """Money: what running the car has cost, what is to come, and what supporters gave and are owed."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import Annotated, Any
 from urllib.parse import urlencode
 
@@ -9,16 +9,17 @@ from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
 from tintop.errors import BadInput, Conflict, TintopError
+from tintop.garage.keeper import Garage
 from tintop.logbook.book import Logbook
-from tintop.logbook.costs import CostLine, Costs, costs_on
-from tintop.logbook.entries import CostKind, CostPaid, Draft, Matter, SupportReceived, SupportReturned
+from tintop.logbook.costs import Costs, costs_on
+from tintop.logbook.entries import CostKind, CostPaid, Draft, Entry, Matter, SupportReceived, SupportReturned
 from tintop.logbook.meetings import meetings
-from tintop.logbook.readiness import readiness_on
 from tintop.logbook.support import SupportState, supporters
 from tintop.questions.what_will_it_cost import answer_of
 from tintop.web.kept import kept
 from tintop.web.page import Visit, Visitor, Writer, go_to, new_key, show, typed
 from tintop.web.paging import page_of
+from tintop.web.today import readiness_today
 from tintop.web.typed_form import TypedForm, build_today, hand_of, short_name
 from tintop.web.writing import correcting, write, written_before
 
@@ -155,14 +156,21 @@ def _record(
         return _shown(visit, form, status=409 if isinstance(error, Conflict) else 422)
 
 
-def _costs(book: Logbook, day: Any) -> Costs:
-    ready = readiness_on(book, day)
-    return costs_on(book, day, ready.orders, ready.jobs.open)
+def _costs(garage: Garage) -> Costs:
+    ready = readiness_today(garage)
+    return costs_on(garage.book, garage.today(), ready.orders, ready.jobs.open)
 
 
-def _lines(book: Logbook) -> tuple[CostLine, ...]:
-    found = [CostLine(day=entry.day, entry=entry.number, cost=cost) for entry, cost in book.of(CostPaid)]
-    return tuple(reversed(found))
+def _chosen(book: Logbook, event: str, kind: str) -> list[tuple[Entry, CostPaid]]:
+    """Cost entries of an event and a kind, the newest first."""
+    found = list(book.of(CostPaid))
+    if event:
+        meeting = "" if event == _OF_NO_EVENT else event
+        found = [pair for pair in found if pair[1].meeting == meeting]
+    if kind:
+        found = [pair for pair in found if pair[1].cost_kind == kind]
+    found.reverse()
+    return found
 
 
 def _shown(
@@ -171,14 +179,9 @@ def _shown(
     if not visit.may_write:
         raise HTTPException(403, "Money is not shown to readers.")
     garage = visit.garage
-    costs = kept(garage, "costs", _costs)
+    costs = kept(garage, "costs", lambda _book, _day: _costs(garage))
     helpers = kept(garage, "supporters", supporters)
-    lines: Iterable[CostLine] = kept(garage, "cost lines", lambda book, _day: _lines(book))
-    if event:
-        lines = [line for line in lines if line.cost.meeting == ("" if event == _OF_NO_EVENT else event)]
-    if kind:
-        lines = [line for line in lines if line.cost.cost_kind == kind]
-    chosen = tuple(lines)
+    chosen = _chosen(garage.book, event, kind)
     events = [(each.planned.meeting, each.planned.name) for each in kept(garage, "meetings", meetings)]
     owed = [
         (item.received.support, f"{helper.name}: {item.received.owed or item.received.what}")
@@ -194,7 +197,7 @@ def _shown(
         answer=answer_of(costs, helpers, garage.settings.currency),
         helpers=helpers,
         page=page_of(chosen, int(page) if page.isdecimal() and len(page) < 7 else 1),
-        chosen_cents=sum(line.cost.cents for line in chosen if not line.cost.is_planned),
+        chosen_cents=sum(cost.cents for _entry, cost in chosen if not cost.is_planned),
         event=event,
         kind=kind,
         turn_to="/costs?" + urlencode({"event": event, "kind": kind}) + "&",

@@ -12,11 +12,12 @@ from tintop.logbook.entries import Draft, JobDone, JobOpened, Matter, PartInspec
 from tintop.logbook.jobs import jobs_on
 from tintop.logbook.lives import LifeState
 from tintop.logbook.meetings import MeetingState, meetings
-from tintop.logbook.readiness import Readiness, readiness_on
+from tintop.logbook.readiness import Readiness
 from tintop.logbook.wear import Wear, WearState
 from tintop.questions.is_it_ready import answer_of
 from tintop.web.kept import kept
 from tintop.web.page import Visit, Visitor, Writer, go_to, new_key, show, typed
+from tintop.web.today import readiness_today
 from tintop.web.typed_form import TypedForm, build_today, hand_of, short_name
 from tintop.web.writing import written_before
 
@@ -35,12 +36,13 @@ SIGNS = {
     WearState.LASTS: ("✓", "good"),
 }
 _DONE_SHOWN = 20
+_GOOD_SHOWN = 60
 
 
 @router.get("/ready")
-def ready_page(visit: Visitor) -> Response:
+def ready_page(visit: Visitor, lives: str = "") -> Response:
     """Everything that is worn, out of life or undone before the next event is over."""
-    return _shown(visit, TypedForm(hand=hand_of(visit.garage), typed={}))
+    return _shown(visit, TypedForm(hand=hand_of(visit.garage), typed={}), all_lives=lives == "all")
 
 
 @router.post("/ready/jobs")
@@ -112,23 +114,27 @@ def readiness_of(visit: Visit) -> Readiness:
     """What readiness stands on today, race forecast included; a reader sees no prices."""
     garage = visit.garage
     meeting = garage.next_meeting()
-    found = readiness_on(garage.book, garage.today(), forecast_of(garage, meeting) if meeting else None)
+    found = readiness_today(garage, forecast_of(garage, meeting) if meeting else None)
     if visit.may_write:
         return found
     return replace(found, orders=tuple(replace(order, price_cents=None) for order in found.orders))
 
 
-def _shown(visit: Visit, form: TypedForm, status: int = 200) -> Response:
+def _shown(visit: Visit, form: TypedForm, status: int = 200, *, all_lives: bool = False) -> Response:
     ready = readiness_of(visit)
     upcoming = [
         (each.planned.meeting, each.planned.name)
         for each in kept(visit.garage, "meetings", meetings)
         if each.state is not MeetingState.PAST
     ]
+    good = [life for life in ready.lives if life.state is LifeState.GOOD]
+    hidden = {id(life) for life in ([] if all_lives else good[_GOOD_SHOWN:])}
     return show(
         visit,
         "ready.html",
         status=status,
+        lives=[life for life in ready.lives if id(life) not in hidden],
+        hidden=len(hidden),
         ready=ready,
         answer=answer_of(ready, visit.garage.settings.currency) if ready.meeting else None,
         bars=[(wear, bar_of(wear)) for wear in ready.wears],
