@@ -390,14 +390,27 @@ def test_an_entry_of_another_page_is_not_corrected_here(garage, page):
 
 
 def test_undo_after_saving_takes_the_entry_back(garage, page):
-    saved = page.post(
-        "/car/parts/front-pads-1", data={"key": "k", "act": "inspected", "inspected_found": "good"}
-    )
-    shown = page.get(saved.headers["location"]).text
+    address = "/car/parts/front-pads-1"
+    saved = page.post(address, data={"key": "k", "act": "inspected", "inspected_found": "good"})
     number = garage.book.last_number
-    assert f'action="/history/{number}/withdraw"' in shown
-    garage.withdraw(number, who="Robin")
+    assert f'action="/history/{number}/withdraw"' in page.get(saved.headers["location"]).text
+    undone = page.post(f"/history/{number}/withdraw", data={"key": "u", "back": address})
+    assert undone.status_code == 303
+    assert undone.headers["location"].startswith(address)
     assert not list(garage.book.of(PartInspected))
+
+
+def test_corrections_are_undone_one_by_one(garage, page):
+    put(garage, SetupChanged(item="rear bar", written="2nd hole"), key="bar")
+    for value in ("3rd hole", "4th hole", "5th hole"):
+        stands = garage.book.standing[SetupChanged][-1].number
+        typed = {"key": value, "set_item": "rear bar", "set_value": value, "day": "2026-06-01"}
+        assert page.post(f"/car/entries/{stands}", data=typed).status_code == 303
+        assert [change.written for _, change in garage.book.of(SetupChanged)] == [value]
+    for value in ("4th hole", "3rd hole", "2nd hole"):
+        stands = garage.book.standing[SetupChanged][-1].number
+        assert page.post(f"/history/{stands}/withdraw", data={"key": f"undo {value}"}).status_code == 303
+        assert [change.written for _, change in garage.book.of(SetupChanged)] == [value]
 
 
 def test_looking_writes_nothing(garage, page):
