@@ -110,6 +110,15 @@ def test_readiness(book):
     assert content["wear"][0]["read_m"] == 9 * MM
 
 
+def test_readiness_tells_the_rest_of_the_reasons_once(book):
+    ready = readiness_on(book, DAY)
+    sheet = ready_sheet(is_it_ready.answer_of(ready), ready, has_good=False)
+    told = [sentence for sentence in sheet.sentences if "reach their life" in sentence]
+    assert len(told) == 1
+    assert "To be done before this event: Bleed the brakes." in sheet.sentences
+    assert "The book knows no tyres on the car." in sheet.sentences
+
+
 def test_costs(book):
     ready = readiness_on(book, DAY)
     costs = costs_on(book, DAY, ready.orders, ready.jobs.open)

@@ -49,7 +49,7 @@ def ready_sheet(answer: Answer, ready: Readiness, currency: str = "£", has_good
         title=answer.question,
         sentences=(
             answer.sentence,
-            *(f"{why[:1].upper()}{why[1:]}." for why in answer.why[1:]),
+            *(f"{why[:1].upper()}{why[1:]}." for why in answer.why if why not in answer.sentence),
             answer.next_thing,
         ),
         tables=tuple(table for table in tables if table.rows),
