@@ -22,7 +22,9 @@ def answer_from_text(text: str) -> Answer:
     try:
         return _adapter().validate_json(text)
     except ValidationError as error:
-        raise refuse("answer", f"text that is no answer ({error.error_count()} faults)", "an answer") from None
+        raise refuse(
+            "answer", f"text that is no answer ({error.error_count()} faults)", "an answer"
+        ) from None
 
 
 @cache
