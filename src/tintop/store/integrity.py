@@ -33,11 +33,10 @@ def check_folder(folder: Path, *, writing: bool) -> None:
         raise not_writable(folder)
 
 
-def check_database(database: Database, *, thoroughly: bool = False) -> None:
-    """Raise BadInput if the database is damaged; thoroughly also compares indexes with their tables."""
+def check_database(database: Database) -> None:
+    """Raise BadInput if the database is damaged; indexes are compared with their tables only in a backup."""
     with database_in_plain_words(database.file), database.reading() as connection:
-        check = "integrity_check(1)" if thoroughly else "quick_check(1)"
-        found = str(connection.exec_driver_sql(f"PRAGMA {check}").scalar())
+        found = str(connection.exec_driver_sql("PRAGMA quick_check(1)").scalar())
         if found != "ok":
             raise damaged(database.file, f"damage ({found})")
         if connection.exec_driver_sql("PRAGMA foreign_key_check").first():
