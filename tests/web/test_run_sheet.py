@@ -275,6 +275,7 @@ def test_another_session_gets_its_own_sheet(page, garage):
 
 def test_a_reader_may_look_and_not_write(reader, garage):
     before = garage.book.last_number
+    assert "Save" not in reader.get(SHEET).text
     sheet = opened(reader)
     sheet.update(driver="Robin")
     assert reader.post(SHEET, data=sheet).status_code == 403

@@ -10,7 +10,6 @@ from starlette.exceptions import HTTPException
 
 from tintop.errors import BadInput, Conflict, TintopError
 from tintop.garage.keeper import Garage
-from tintop.logbook.book import Logbook
 from tintop.logbook.costs import Costs, costs_on
 from tintop.logbook.entries import CostKind, CostPaid, Draft, Entry, Matter, SupportReceived, SupportReturned
 from tintop.logbook.meetings import meetings
@@ -161,15 +160,14 @@ def _costs(garage: Garage) -> Costs:
     return costs_on(garage.book, garage.today(), ready.orders, ready.jobs.open)
 
 
-def _chosen(book: Logbook, event: str, kind: str) -> list[tuple[Entry, CostPaid]]:
+def _chosen(garage: Garage, event: str, kind: str) -> tuple[tuple[Entry, CostPaid], ...]:
     """Cost entries of an event and a kind, the newest first."""
-    found = list(book.of(CostPaid))
+    found = kept(garage, "cost lines", lambda book, _day: tuple(book.of(CostPaid))[::-1])
     if event:
         meeting = "" if event == _OF_NO_EVENT else event
-        found = [pair for pair in found if pair[1].meeting == meeting]
+        found = tuple(pair for pair in found if pair[1].meeting == meeting)
     if kind:
-        found = [pair for pair in found if pair[1].cost_kind == kind]
-    found.reverse()
+        found = tuple(pair for pair in found if pair[1].cost_kind == kind)
     return found
 
 
@@ -181,7 +179,7 @@ def _shown(
     garage = visit.garage
     costs = kept(garage, "costs", lambda _book, _day: _costs(garage))
     helpers = kept(garage, "supporters", supporters)
-    chosen = _chosen(garage.book, event, kind)
+    chosen = _chosen(garage, event, kind)
     events = [(each.planned.meeting, each.planned.name) for each in kept(garage, "meetings", meetings)]
     owed = [
         (item.received.support, f"{helper.name}: {item.received.owed or item.received.what}")
