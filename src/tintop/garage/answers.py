@@ -10,13 +10,13 @@ from tintop.errors import TintopError, refuse
 from tintop.garage.keeper import Garage
 from tintop.garage.predictions import Basis, Prediction, predict
 from tintop.logbook.book import Logbook
-from tintop.logbook.entries import AnswerGiven, Draft, Entry, Measure, MeetingPlanned
+from tintop.logbook.entries import AnswerGiven, Draft, Entry, MeetingPlanned
 from tintop.logbook.readiness import Readiness, readiness_on
 from tintop.logbook.wear import ForecastWear
 from tintop.questions import is_it_ready
 from tintop.questions.is_it_legal import is_it_legal
 from tintop.questions.what_will_it_cost import what_will_it_cost
-from tintop.race.used_up import running_time, used_up
+from tintop.race.forecast_wear import forecast_wear
 from tintop.store.answers import answer_from_text, answer_to_text
 
 TITLES: Mapping[str, str] = MappingProxyType(
@@ -86,19 +86,7 @@ def forecast_of(garage: Garage, meeting: MeetingPlanned) -> ForecastWear | None:
         found = garage.prediction(meeting)
     except TintopError:
         return None
-    return _forecast(found) if found else None
-
-
-def _forecast(found: Prediction) -> ForecastWear:
-    trace = found.lasting.trace
-    return ForecastWear(
-        running=running_time(trace),
-        used={
-            Measure.PAD_THICKNESS: used_up(trace.pad_thickness),
-            Measure.TREAD_DEPTH: used_up(trace.tread_depth),
-            Measure.DISC_THICKNESS: used_up(trace.disc_thickness),
-        },
-    )
+    return forecast_wear(found.lasting.described, found.lasting.trace) if found else None
 
 
 def _predicted(garage: Garage, meeting: MeetingPlanned, name: str) -> Standing:
