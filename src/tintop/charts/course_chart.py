@@ -58,12 +58,12 @@ def look_of(place: int) -> Look:
 def month_ticks(first: date, last: date, most: int = 12) -> tuple[tuple[float, str], ...]:
     """The first of each month between two days, or of every second, third and so on, with its year once."""
     months = range(first.year * 12 + first.month - 1, last.year * 12 + last.month)
-    every = next(step for step in (1, 2, 3, 6, 12, 24, 60, 10_000) if len(months) / step <= most)
+    every = next(step for step in (1, 2, 3, 6, 12, 24, 60, 120, 12_000) if len(months) / step <= most)
     ticks: list[tuple[float, str]] = []
     year = 0
     for month in months:
         day = date(month // 12, month % 12 + 1, 1)
-        if day < first or (every < 10_000 and (month % 12) % min(every, 12)):
+        if day < first or month % every:
             continue
         ticks.append((float(day.toordinal()), f"{day:%b}" if day.year == year else f"{day:%b %Y}"))
         year = day.year

@@ -45,6 +45,11 @@ def build_book(garage: Garage, public: bool) -> bytes:
     return set_build_book(build_book_content(garage, public))
 
 
+def is_predicted(garage: Garage, meeting: MeetingPlanned) -> bool:
+    """Whether lap and race of an event are predicted as things stand."""
+    return _prediction(garage, meeting) is not None
+
+
 def logbook_spreadsheet(garage: Garage) -> bytes:
     """The whole logbook as XLSX; BadInput where a sheet would be too long."""
     from tintop.store.exchange.spreadsheet import logbook_to_spreadsheet

@@ -9,7 +9,7 @@ from starlette.exceptions import HTTPException
 
 from tintop.errors import refuse
 from tintop.garage.keeper import Garage
-from tintop.garage.papers import build_book, event_card, logbook_spreadsheet
+from tintop.garage.papers import build_book, event_card, is_predicted, logbook_spreadsheet
 from tintop.logbook.entries import (
     Entry,
     JobOpened,
@@ -43,10 +43,12 @@ def papers(visit: Visitor, page: str = "") -> Response:
     """The page of papers."""
     garage = visit.garage
     known = [each.planned for each in meetings(garage.book, garage.today())]
+    coming = garage.next_meeting()
     return show(
         visit,
         "papers.html",
-        meeting=garage.next_meeting(),
+        meeting=coming,
+        is_predicted=coming is not None and is_predicted(garage, coming),
         meetings=known,
         kept=_kept(visit, int(page) if page.isdecimal() and len(page) < 7 else 1),
         sees_money=visit.may_write,

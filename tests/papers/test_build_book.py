@@ -1,0 +1,146 @@
+from datetime import date
+
+import pytest
+from printed import bare, furthest_right, is_a4, pages, said
+
+from conftest import TODAY
+from tintop.garage.keeper import Garage
+from tintop.garage.papers import build_book, build_book_content
+from tintop.logbook.amounts import written_money
+from tintop.logbook.build import build_on
+from tintop.logbook.entries import (
+    Area,
+    CostKind,
+    CostPaid,
+    Draft,
+    PaperAdded,
+    PartAdded,
+    PartFailed,
+    PartFitted,
+    Remark,
+    SupportReceived,
+)
+from tintop.logbook.mass_ledger import mass_ledger
+from tintop.logbook.sessions import sessions
+from tintop.settings import Settings
+from tintop.store.garage_store import Store
+
+
+@pytest.fixture(scope="module")
+def owners(demo) -> bytes:
+    return build_book(demo, public=False)
+
+
+@pytest.fixture(scope="module")
+def public(demo) -> bytes:
+    return build_book(demo, public=True)
+
+
+def money_of(book, currency: str) -> set[str]:
+    cents = {part.price_cents for _, part in book.of(PartAdded)}
+    cents |= {cost.cents for _, cost in book.of(CostPaid)}
+    cents |= {help.list_price_cents for _, help in book.of(SupportReceived)}
+    return {written_money(each, currency) for each in cents if each}
+
+
+def test_every_part_failure_session_and_paper_is_in_it(demo, owners):
+    printed, book = said(owners), demo.book
+    assert all(bare(part.title) in printed for part in build_on(book, TODAY).fitted)
+    assert all(bare(failure.what) in printed for _, failure in book.of(PartFailed))
+    assert all(paper.digest in printed for _, paper in book.of(PaperAdded))
+    assert all(bare(each.run.remarks) in printed for each in sessions(book, TODAY))
+    assert "STILLONTHECAR" in printed
+
+
+def test_the_ledger_ends_where_the_fold_says_and_names_every_weighing(demo, owners):
+    ledger = mass_ledger(demo.book, TODAY)
+    printed = " ".join(pages(owners))
+    for each in ledger.weighings:
+        assert f"The whole car on the scales: {each.mass:.1f} kg" in printed
+    assert ledger.bought is not None
+    assert f"{ledger.bought + ledger.lines[-1].running_change:.1f} kg" in printed
+    assert f"{ledger.today:.1f} kg ± {ledger.today_uncertainty:.1f} kg" in printed
+    rows = next(
+        block
+        for chapter in build_book_content(demo, public=False).chapters
+        for block in chapter.blocks
+        if getattr(block, "title", "").startswith("Strip-out")
+    ).rows
+    assert len(rows) == len(ledger.lines) + len(ledger.weighings)
+
+
+def test_numbers_carry_who_measured_and_with_what(owners):
+    printed = " ".join(pages(owners))
+    assert "owner, micrometer" in printed
+    assert "helper, needle probe" in printed
+    assert "four borrowed corner scales" in printed
+
+
+def test_gaps_are_shown(owners):
+    last = " ".join(pages(owners)[-2:])
+    assert "What this book does not hold" in last
+    assert "never weighed" in last and "without a maker's number" in last
+    assert "No rule book has been held against this car" in last
+
+
+def test_the_owner_reads_prices_and_the_public_none(demo, owners, public):
+    sums = money_of(demo.book, "£")
+    owners_words, public_words = said(owners), said(public)
+    assert len([each for each in sums if each in owners_words]) > 40
+    assert "£" not in public_words
+    assert not [each for each in sums if each.removeprefix("£").endswith(".00") and each in public_words]
+    assert not [word for word in ("Costs", "paid", "listsat", "fifthoff") if word in public_words]
+    assert "Publicedition" in public_words and "Owner'sedition" in owners_words
+
+
+def test_sums_typed_into_words_do_not_reach_the_public(tmp_path):
+    with_sums = [
+        PartAdded(
+            part="seat",
+            name="Seat, £265 new",
+            family="seat",
+            area=Area.CABIN,
+            position=(-1.0, 0.3, 0.4),
+            price_cents=26500,
+        ),
+        PartFitted(part="seat"),
+        PartFailed(part="seat", what="cracked, 40 pounds to mend"),
+        Remark(text="bought for 1,450 GBP", about="car"),
+        CostPaid(cost_kind=CostKind.SAFETY, cents=26500, what="seat"),
+        SupportReceived(
+            support="s", supporter="A shop", what="belt for $90", list_price_cents=9000, owed="€5 card"
+        ),
+    ]
+    garage = _garage(tmp_path, with_sums)
+    owners, public = said(build_book(garage, public=False)), said(build_book(garage, public=True))
+    garage.close()
+    for words in ("£265", "40pounds", "1,450GBP", "$90", "€5"):
+        assert words in owners
+        assert words not in public
+    assert "Seat,[sumleftout]new" in public and "Ashop" in public
+
+
+def test_it_is_a4_within_its_margins_and_the_same_each_time(demo, owners):
+    assert is_a4(owners)
+    assert furthest_right(owners) < 595.28 - 19.0 / 25.4 * 72.0
+    assert build_book(demo, public=False) == owners
+
+
+def test_an_empty_garage_has_a_book_that_says_so(tmp_path):
+    garage = _garage(tmp_path, [])
+    printed = " ".join(pages(build_book(garage, public=False)))
+    garage.close()
+    assert "The whole car was never weighed." in printed
+    assert "The car has not run on a circuit." in printed
+    assert "No drawing" in printed
+
+
+def _garage(folder, matters) -> Garage:
+    garage = Garage(Store.create(folder / "small", Settings(title="Small")), today=lambda: date(2026, 6, 15))
+    drafts = [
+        Draft(key=str(place), day=date(2026, 5, 1), who="Sam", matter=matter)
+        for place, matter in enumerate(matters)
+    ]
+    if drafts:
+        garage.record(drafts)
+    return garage
