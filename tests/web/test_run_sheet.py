@@ -148,6 +148,17 @@ def test_nonsense_gets_a_sentence_at_its_field_and_nothing_is_half_written(page,
     assert ">kept</textarea>" in answer.text
 
 
+def test_more_fuel_left_than_there_was_is_refused(page, garage):
+    sheet = opened(page)
+    sheet.update(fuel_before="20", fuel_after="25")
+    answer = page.post(SHEET, data=sheet)
+    assert answer.status_code == 422
+    assert "Was some added?" in answer.text
+    sheet.update(fuel_added="20")
+    assert page.post(SHEET, data=sheet).status_code == 303
+    assert runs(garage)[0].fuel_added == pytest.approx(0.020)
+
+
 def test_a_sheet_is_sent_in_parts(page, garage):
     sheet = opened(page)
     sheet.update(driver="Robin", fuel_before="30", pressure_cold_FL="24")

@@ -160,6 +160,9 @@ def read_run(
         duration = sum(times)
     distance = _distance(garage, meeting, sheet, form, laps)
     values = {name: read.number(name, kind) for name, kind in KINDS.items()}
+    before, added, after = values["fuel_before"], values["fuel_added"], values["fuel_after"]
+    if before is not None and after is not None and after > before + (added or 0.0) + 1e-9:
+        form.refuse("fuel_after", "Found more fuel left than there was; expected less. Was some added?")
     ticked = [name for name in REMARKS if form.ticked(name)]
     driver = form.words("driver")
     words = form.words("remark_words", is_long=True)
