@@ -58,8 +58,12 @@ class Connection(H11Protocol):
 
 
 def _is_one_too_many(client: tuple[str, int] | None, connections: list[Any]) -> bool:
-    if client is None or ip_address(client[0]).is_loopback:
+    if client is None or _is_of_the_laptop(client[0]):
         return False
     addresses = [each.client[0] for each in connections if each.client]
-    network = [address for address in addresses if not ip_address(address).is_loopback]
+    network = [address for address in addresses if not _is_of_the_laptop(address)]
     return network.count(client[0]) > MOST_OF_ONE_ADDRESS or len(network) > MOST_OF_THE_NETWORK
+
+
+def _is_of_the_laptop(address: str) -> bool:
+    return ip_address(address).is_loopback
