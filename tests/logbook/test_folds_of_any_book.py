@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from books import on
-from entry_strategies import clocks, matters
+from logbook.entry_strategies import clocks, matters
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
