@@ -107,9 +107,8 @@ def test_two_parts_of_one_name_get_names_of_their_own(garage, page):
     assert {"new-2", "new-3"} <= set(parts(garage)), "and none hides the page where parts are added"
 
 
-@pytest.mark.parametrize(
-    ("field", "typed", "sentence"),
-    [
+def test_bad_input_is_refused_beside_its_field_and_everything_typed_stays(garage, page):
+    for field, typed, sentence in (
         ("name", "", "this is needed"),
         ("name", "x" * 121, "expected at most 120"),
         ("family", "bell\x07", "control character"),
@@ -131,20 +130,16 @@ def test_two_parts_of_one_name_get_names_of_their_own(garage, page):
         ("limit_1_counter", "moons", "expected one of the list"),
         ("before_running", "-2", "above zero"),
         ("day", "someday", "expected a date"),
-    ],
-)
-def test_bad_input_is_refused_beside_its_field_and_everything_typed_stays(
-    garage, page, field, typed, sentence
-):
-    before = len(garage.book.entries)
-    answer = page.post("/car/parts/new", data={**BEARING, field: typed})
-    assert answer.status_code == 422
-    assert sentence in words(answer.text)
-    assert 'aria-invalid="true"' in answer.text
-    for kept in ("bulletin 4", "FLB-9", "0,92" if field != "mass" else "FLB-9", "6000 km"):
-        assert f'value="{kept}"' in answer.text
-    assert 'name="key" value="bearing"' in answer.text
-    assert len(garage.book.entries) == before, "nothing half-written"
+    ):
+        before = len(garage.book.entries)
+        answer = page.post("/car/parts/new", data={**BEARING, field: typed})
+        assert answer.status_code == 422
+        assert sentence in words(answer.text)
+        assert 'aria-invalid="true"' in answer.text
+        for kept in ("bulletin 4", "FLB-9", "0,92" if field != "mass" else "FLB-9", "6000 km"):
+            assert f'value="{kept}"' in answer.text
+        assert 'name="key" value="bearing"' in answer.text
+        assert len(garage.book.entries) == before, "nothing half-written"
 
 
 def test_a_mass_without_a_doubt_gets_the_one_the_page_tells(garage, page):
@@ -211,9 +206,8 @@ def test_a_part_is_fitted_taken_off_inspected_and_fails(crew, garage, page):
     assert [failed.what for _, failed in garage.book.of(PartFailed)] == ["lining left the plate"]
 
 
-@pytest.mark.parametrize(
-    ("typed", "sentence"),
-    [
+def test_a_deed_that_cannot_be_read_is_refused(garage, page):
+    for typed, sentence in (
         ({"act": "fit", "fit_replaces": "no such part"}, "expected one of the list"),
         ({"act": "fit", "fit_replaces": "front-pads-1"}, "Found the part itself"),
         ({"act": "off", "off_fate": "vanished"}, "expected one of the list"),
@@ -222,14 +216,12 @@ def test_a_part_is_fitted_taken_off_inspected_and_fails(crew, garage, page):
         ({"act": "inspected", "inspected_clock": "noonish"}, "a time such as"),
         ({"act": "dance"}, "fit, off, inspected or failed"),
         ({"act": "set", "set_item": "camber", "set_value": "-2"}, "fit, off, inspected or failed"),
-    ],
-)
-def test_a_deed_that_cannot_be_read_is_refused(garage, page, typed, sentence):
-    before = len(garage.book.entries)
-    answer = page.post("/car/parts/front-pads-1", data={"key": "k", **typed})
-    assert answer.status_code == 422
-    assert sentence in words(answer.text)
-    assert len(garage.book.entries) == before
+    ):
+        before = len(garage.book.entries)
+        answer = page.post("/car/parts/front-pads-1", data={"key": "k", **typed})
+        assert answer.status_code == 422
+        assert sentence in words(answer.text)
+        assert len(garage.book.entries) == before
 
 
 def test_an_entry_left_as_it_stands_is_corrected_by_itself_unchanged(garage, page):
