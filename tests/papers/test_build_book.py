@@ -1,9 +1,8 @@
 from datetime import date
 
 import pytest
-from printed import bare, furthest_right, is_a4, pages, said
+from printed import TODAY, bare, furthest_right, is_a4, pages, said
 
-from conftest import TODAY
 from tintop.garage.keeper import Garage
 from tintop.garage.papers import build_book, build_book_content
 from tintop.logbook.amounts import written_money
@@ -74,6 +73,12 @@ def test_numbers_carry_who_measured_and_with_what(owners):
     assert "owner, micrometer" in printed
     assert "helper, needle probe" in printed
     assert "four borrowed corner scales" in printed
+
+
+def test_a_part_that_made_way_names_the_other_and_other_words_stay_as_typed(owners):
+    printed = said(owners)
+    assert "madewayforFrontwheelbearingkit,right,second" in printed
+    assert "blue,bearingseatscored" in printed  # "seat" is also the short name of a part
 
 
 def test_gaps_are_shown(owners):

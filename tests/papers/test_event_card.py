@@ -1,9 +1,8 @@
 from datetime import date
 
 import pytest
-from printed import bare, is_a4, pages, said
+from printed import TODAY, bare, is_a4, pages, said
 
-from conftest import TODAY
 from tintop.answer import Answer, Figure, Verdict
 from tintop.charts.car_words import in_owner_units
 from tintop.charts.circuit_map import road_map_svg

@@ -1,5 +1,6 @@
 """Chapters of the build book about the car itself: donor, mass, build list, set-up, lives, failures."""
 
+import re
 from collections.abc import Iterator
 from datetime import date
 from itertools import groupby
@@ -13,6 +14,7 @@ from tintop.papers.content import Block, Chapter, Column, Facts, Picture, Table,
 from tintop.papers.stand import MINUS, Stand, day_words, has_run
 
 _CORNERS = ("FL", "FR", "RL", "RR")
+_FOR_ANOTHER = re.compile(r"\b(made way for|in place of) (\S+)")
 
 
 def donor_chapter(stand: Stand) -> Chapter:
@@ -394,6 +396,5 @@ def _after(stand: Stand, part: str, number: int, day: date) -> Iterator[str]:
 
 
 def _with_names(stand: Stand, words: str) -> str:
-    """Words in which the short names of parts are replaced by their names."""
-    found = (stand.name_of(word) if word in stand.build.by_name else word for word in plain(words).split(" "))
-    return " ".join(found)
+    """Words in which a part named for another, such as "made way for hub-2", stands under its name."""
+    return _FOR_ANOTHER.sub(lambda found: f"{found[1]} {stand.name_of(found[2])}", plain(words))
