@@ -17,7 +17,6 @@ from tintop.logbook.entries import (
     CostPaid,
     Draft,
     Entry,
-    JobOpened,
     MeetingClosed,
     MeetingPlanned,
     PlannedSession,
@@ -250,7 +249,7 @@ def _one(
     driven = kept(garage, "sessions by event", lambda book, day: _by_meeting(sessions(book, day))).get(
         name, ()
     )
-    happened = _happened(garage, name, {session.run.session for session in driven}, visit.may_write)
+    happened = _happened(garage, name, {session.run.session for session in driven})
     ended = _closing(garage.book, name)
     if ended and isinstance(ended.matter, MeetingClosed) and not closing.typed:
         closing.typed |= {
@@ -299,7 +298,7 @@ def _costs_by_meeting(book: Logbook) -> dict[str, list[tuple[Entry, CostPaid]]]:
     return found
 
 
-def _happened(garage: Garage, meeting: str, driven: set[str], sees_money: bool) -> list[Entry]:
+def _happened(garage: Garage, meeting: str, driven: set[str]) -> list[Entry]:
     """Standing entries that name an event or one of its sessions, the newest first; costs stand elsewhere."""
     money = (CostPaid, SupportReceived, SupportReturned)
     found = [
@@ -309,8 +308,6 @@ def _happened(garage: Garage, meeting: str, driven: set[str], sees_money: bool) 
         for entry in entries
         if _names(entry, meeting, driven)
     ]
-    if not sees_money:
-        found = [entry for entry in found if not isinstance(entry.matter, JobOpened)]
     return sorted(found, key=lambda entry: (entry.day, entry.clock, entry.number), reverse=True)
 
 
