@@ -31,7 +31,7 @@ from tintop.papers.stand import Stand, stand_on
 from tintop.papers.typeset import set_build_book, set_event_card
 
 _SHOWN_WEAR = (Measure.PAD_THICKNESS, Measure.TREAD_DEPTH)
-_MAP_WIDTH = 250.0  # narrow, so that its words stay large on the card
+_MAP_WIDTH = 260.0  # narrow, so that its words stay large on the card
 _HIDDEN = "Money is not shown to readers."
 
 

@@ -29,7 +29,7 @@ _SIGNS = {
     Verdict.NOT_PROVEN: "?",
     Verdict.FOUND: "=",
 }
-_LONGEST, _MOST_WATCHED, _MOST_JOBS = 230, 7, 6
+_LONGEST, _MOST_WATCHED, _MOST_JOBS = 200, 6, 6
 CAUTIONS = (
     "Whatever a hand, an eye or a gauge finds on the day goes before what is printed here.",
     "A long pedal, a pad at its least, a smell of fuel or the oil light: come in and stop.",
@@ -211,7 +211,7 @@ def _read(stand: Stand, words: str, measure: Measure) -> Corners:
     if days:
         known = day_words(days[-1]) if len(days) == 1 else f"{day_words(days[0])} to {day_words(days[-1])}"
         instrument = next((each[0].instrument for each in found if each and each[0].instrument), "")
-        known += f", {shortened(plain(instrument), 30)}" if instrument else ""
+        known += f", {shortened(plain(instrument).partition(',')[0], 22)}" if instrument else ""
     return Corners(
         name=words,
         values=_four([stand.write(each[1].value, "pressure") if each else "–" for each in found]),
