@@ -44,3 +44,8 @@ def test_every_text_within_is_gone_through():
     assert "£" not in repr(found) and "7 mm" in repr(found)
     assert repr(found).count(LEFT_OUT) == 5
     assert found.blocks[1].columns[0].share == 1.0
+
+
+def test_a_drawing_keeps_its_lines_and_loses_its_sums():
+    drawn = '<svg><path d="M1 2 L 3 4"/><text x="5">seat 6 L</text></svg>'
+    assert without_money(drawn, "L") == f'<svg><path d="M1 2 L 3 4"/><text x="5">seat {LEFT_OUT}</text></svg>'

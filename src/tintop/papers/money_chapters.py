@@ -12,6 +12,7 @@ from tintop.papers.content import Chapter, Column, Facts, Table, Words, plain
 from tintop.papers.stand import Stand, day_words, has_run
 
 LEFT_OUT = "[sum left out]"
+_WORDS_IN_DRAWING = re.compile(">[^<]+<")
 _NUMBER = r"[0-9](?:[0-9.,'\u00a0\u202f\u2009 ]*[0-9])?(?:\s?k\b)?(?:[.,]?[–-])?"
 _CODES = r"USD|EUR|GBP|CHF|AUD|NZD|CAD|JPY|SEK|NOK|DKK|PLN|CZK|ZAR"
 _SHARE = (
@@ -132,6 +133,8 @@ def without_money(content: Any, currency: str) -> Any:
     pattern = _sums(currency)
 
     def cleaned(found: Any) -> Any:
+        if isinstance(found, str) and found.startswith("<svg"):
+            return _WORDS_IN_DRAWING.sub(lambda words: pattern.sub(LEFT_OUT, words[0]), found)
         if isinstance(found, str):
             return pattern.sub(LEFT_OUT, found)
         if isinstance(found, tuple):
