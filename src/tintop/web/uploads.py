@@ -62,8 +62,10 @@ def small_picture(content: bytes) -> bytes:
         except Exception:  # the camera's notes are damaged in any of many ways: as it lies, then
             upright = picture
         upright.thumbnail((_SMALL, _SMALL))
+        plain = upright.convert("RGB")
+        plain.info.clear()
         found = io.BytesIO()
-        upright.convert("RGB").save(found, "JPEG", quality=80)
+        plain.save(found, "JPEG", quality=80)
     return found.getvalue()
 
 
