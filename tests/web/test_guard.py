@@ -276,9 +276,11 @@ def test_a_body_that_comes_drop_by_drop_is_not_waited_for(garage, monkeypatch):
     monkeypatch.setattr(door, "FORM_SECONDS", 0.05)
 
     def slow():
+        drops = iter(range(50))
+
         async def receive():
             await asyncio.sleep(0.02)
-            return {"type": "http.request", "body": b"a", "more_body": True}
+            return {"type": "http.request", "body": b"a", "more_body": next(drops) < 49}
 
         return receive
 
