@@ -20,7 +20,7 @@ def test_it_listens_on_the_laptop_alone_unless_told_otherwise(monkeypatch, tmp_p
     monkeypatch.setattr(serving, "_listen", listen)
     with pytest.raises(Listened, match=f"^{host}$"):
         serving.serve(tmp_path, port=8046, is_network=is_network)
-    with pytest.raises(Listened, match="^127.0.0.1$"):
+    with pytest.raises(Listened, match=r"^127\.0\.0\.1$"):
         serving.serve(tmp_path, port=8046)
 
 
