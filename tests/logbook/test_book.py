@@ -52,13 +52,27 @@ def standing(book: Logbook) -> list[int]:
 
 
 def told(entries: Iterable[Entry]) -> set[int]:
-    """What stands, said the other way round: an entry stands if none that stands corrects it."""
-    everything = list(entries)
+    """What stands, the other way round: what none that stands takes back or takes the place of."""
+    everything = {one.number: one for one in entries}
+
+    def stood_for(one: Entry) -> set[int]:
+        if one.corrects is None:
+            return set()
+        named = everything.get(one.corrects)
+        if isinstance(one.matter, Withdrawn) or named is None:
+            return {one.corrects}
+        return {one.corrects, *chain(named)}
+
+    def chain(one: Entry) -> set[int]:
+        if one.corrects is None:
+            return set()
+        named = everything.get(one.corrects)
+        return {one.corrects} | (chain(named) if named else set())
 
     def stands(one: Entry) -> bool:
-        return not any(other.corrects == one.number and stands(other) for other in everything)
+        return not any(one.number in stood_for(other) and stands(other) for other in everything.values())
 
-    return {one.number for one in everything if stands(one)}
+    return {one.number for one in everything.values() if stands(one)}
 
 
 @pytest.mark.parametrize(
@@ -67,7 +81,9 @@ def told(entries: Iterable[Entry]) -> set[int]:
         ([], []),
         ([text(1), text(2)], [1, 2]),
         ([text(1), text(2, 1)], [2]),  # corrected
-        ([text(1), text(2, 1), text(3, 2)], [1, 3]),  # the correction corrected: what it named stands again
+        ([text(1), text(2, 1), text(3, 2)], [3]),  # the correction corrected: the last word stands alone
+        ([text(1), text(2, 1), text(3, 2), back(4, 3)], [2, 4]),  # and taken back: the word before it
+        ([text(1), text(2, 1), text(3, 2), back(4, 3), back(5, 2)], [1, 4, 5]),
         ([text(1), text(2, 1), text(3, 1)], [2, 3]),  # corrected twice
         ([text(1), back(2, 1)], [2]),  # withdrawn
         ([text(1), back(2, 1), back(3, 2)], [1, 3]),  # the withdrawal withdrawn
@@ -79,7 +95,7 @@ def told(entries: Iterable[Entry]) -> set[int]:
 def test_what_stands(entries: list[Entry], stand: list[int]) -> None:
     book = logbook_of(entries)
     assert standing(book) == stand
-    assert [number for number in range(5) if book.stands(number)] == stand
+    assert [number for number in range(9) if book.stands(number)] == stand
 
 
 @given(BOOKS)

@@ -2,11 +2,11 @@
 
 from dataclasses import replace
 
-from books import on
-from logbook.entry_strategies import clocks, matters
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from books import on
+from logbook.entry_strategies import clocks, matters
 from tintop.logbook.book import logbook_of
 from tintop.logbook.build import build_on, part_history
 from tintop.logbook.counters import counts_on

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TypeVar
 
+from tintop.logbook.corrections import Correction, fallen_to
 from tintop.logbook.entries import Entry, Matter, Withdrawn
 
 _Kind = TypeVar("_Kind", bound=Matter)
@@ -66,18 +67,20 @@ class Logbook:
 def logbook_of(entries: Iterable[Entry]) -> Logbook:
     """Fold entries into a book; a standing correction takes the place of the entry it names."""
     ordered = tuple(sorted(entries, key=lambda entry: entry.number))
-    corrected: set[int] = set()
-    standing: list[Entry] = []
-    for entry in reversed(ordered):
-        if entry.number in corrected:
-            continue
-        if entry.corrects is not None:
-            corrected.add(entry.corrects)
-        standing.append(entry)
+    fallen = fallen_to(corrections_in(ordered))
+    standing = [entry for entry in ordered if entry.number not in fallen]
     by_kind: dict[type, list[Entry]] = {}
     for entry in sorted(standing, key=_when):
         by_kind.setdefault(type(entry.matter), []).append(entry)
     return Logbook(entries=ordered, standing={kind: tuple(found) for kind, found in by_kind.items()})
+
+
+def corrections_in(entries: Iterable[Entry]) -> Iterator[Correction]:
+    """The entries that correct another."""
+    for entry in entries:
+        if entry.corrects is not None:
+            is_withdrawal = isinstance(entry.matter, Withdrawn)
+            yield Correction(number=entry.number, corrects=entry.corrects, is_withdrawal=is_withdrawal)
 
 
 def with_entry(book: Logbook, entry: Entry) -> Logbook:

@@ -9,6 +9,8 @@ from pydantic import Field, TypeAdapter, ValidationError
 from sqlalchemy import ColumnElement, Connection, func, insert, select
 
 from tintop.errors import Conflict, refuse
+from tintop.logbook.book import corrections_in
+from tintop.logbook.corrections import Correction, fallen_to
 from tintop.logbook.entries import Draft, Entry, Matter, Withdrawn
 from tintop.store.plain_text import check_clock, check_day, check_fields, check_line, check_text
 from tintop.store.tables import entry as table
@@ -171,34 +173,28 @@ class _Corrections:
 
     def __init__(self, connection: Connection, drafts: Sequence[Draft]) -> None:
         self._connection = connection
-        self._corrected: dict[int, int] = {}  # by the number of the correction
+        self._corrections: list[Correction] = []
         self._new: dict[int, Entry] = {}
         if any(draft.corrects is not None for draft in drafts):
-            pairs = select(table.c.number, table.c.corrects).where(table.c.corrects.is_not(None))
-            self._corrected = {row[0]: row[1] for row in connection.execute(pairs)}
+            found = select(table.c.number, table.c.corrects, table.c.kind).where(
+                table.c.corrects.is_not(None)
+            )
+            self._corrections = [
+                Correction(number=number, corrects=corrects, is_withdrawal=kind == Withdrawn().kind)
+                for number, corrects, kind in connection.execute(found)
+            ]
 
     def check(self, number: int, last: int) -> None:
         if not 1 <= number <= last:
             raise refuse("corrects", f"entry {number}", "the number of an entry in the logbook")
-        standing = self._standing_correction_of(number)
+        standing = fallen_to(self._corrections).get(number)
         if standing is not None:
             stands = self._new.get(standing) or _chosen(self._connection, table.c.number == standing)[0]
             raise EntryConflict(f"entry {number}", stands)
 
     def add(self, entry: Entry) -> None:
         self._new[entry.number] = entry
-        if entry.corrects is not None:
-            self._corrected[entry.number] = entry.corrects
-
-    def _standing_correction_of(self, number: int) -> int | None:
-        fallen: set[int] = set()
-        for correction in sorted(self._corrected, reverse=True):
-            if correction in fallen:
-                continue
-            if self._corrected[correction] == number:
-                return correction
-            fallen.add(self._corrected[correction])
-        return None
+        self._corrections += corrections_in([entry])
 
 
 def _checked(draft: Draft) -> str:

@@ -23,7 +23,6 @@ from tintop.web.sheet_fields import (
     standing_readings,
 )
 from tintop.web.typed_form import TypedForm, build_today, pads_by_corner
-from tintop.web.writing import correcting
 
 SAVING = threading.Lock()  # one sheet after another: what is compared must still stand when it is written
 
@@ -217,8 +216,7 @@ def drafts_of(
     pads = pads_by_corner(build_today(garage))
     drafts: list[Draft] = []
     if run != sheet.run:
-        drafts += correcting(
-            garage.book,
+        drafts.append(
             Draft(
                 key=f"{key} run",
                 day=sheet.entry.day if sheet.entry else day,
@@ -227,7 +225,7 @@ def drafts_of(
                 clock=run.start_clock,
                 note=_guesses(form),
                 corrects=sheet.entry.number if sheet.entry else None,
-            ),
+            )
         )
     for one in READINGS.values():
         old = there.get(one.name)
@@ -242,7 +240,7 @@ def drafts_of(
         text = form.text(one.name)
         if not text:
             if old:
-                drafts += taken_back_whole(old, draft)
+                drafts += taken_back_whole(garage.book, old, draft)
             continue
         if old and text == standing[one.name]:
             continue
@@ -259,15 +257,18 @@ def drafts_of(
             session=sheet.session,
             is_guessed_unit=found.is_guessed,
         )
-        drafts += correcting(garage.book, replace(draft, matter=reading))
+        drafts.append(replace(draft, matter=reading))
     return drafts
 
 
-def taken_back_whole(entry: Entry, draft: Draft) -> list[Draft]:
-    """The drafts that take a standing entry back together with the one it took the place of."""
-    if entry.corrects is None:
-        return [draft]
-    return [draft, replace(draft, key=f"{draft.key} before", corrects=entry.corrects)]
+def taken_back_whole(book: Logbook, entry: Entry, draft: Draft) -> list[Draft]:
+    """The drafts that take a standing entry back together with all it took the place of."""
+    drafts = [draft]
+    before = book.entry(entry.corrects) if entry.corrects is not None else None
+    while before is not None:
+        drafts.append(replace(draft, key=f"{draft.key} before {before.number}", corrects=before.number))
+        before = book.entry(before.corrects) if before.corrects is not None else None
+    return drafts
 
 
 def read_readings(garage: Garage, sheet: Sheet, form: TypedForm) -> None:

@@ -1,15 +1,12 @@
 """Entries written from a form: a key sent twice writes once, and a conflict is shown with both sides."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from tintop.garage.keeper import Garage
-from tintop.logbook.book import Logbook
-from tintop.logbook.entries import Draft, Entry, Withdrawn
+from tintop.logbook.entries import Draft, Entry
 from tintop.web.page import new_key
 from tintop.web.typed_form import TypedForm, hand_of
-
-OVER = " over"  # ends the key of what is taken back to make room for a correction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,25 +34,6 @@ def write(garage: Garage, drafts: Sequence[Draft], key: str) -> Entry:
     if there is not None:
         return there
     return next(entry for entry in garage.record(drafts) if entry.key == key)
-
-
-def correcting(book: Logbook, draft: Draft) -> list[Draft]:
-    """The drafts that put one in place of the standing entry it corrects.
-
-    Where that entry is itself a correction it is taken back first and what it corrected is corrected anew:
-    an entry stands while nothing standing corrects it, so the first would otherwise stand beside the third.
-    """
-    entry = book.entry(draft.corrects) if draft.corrects is not None else None
-    if entry is None or entry.corrects is None or isinstance(entry.matter, Withdrawn):
-        return [draft]
-    taken_back = Draft(
-        key=f"{draft.key}{OVER}",
-        day=draft.day,
-        who=draft.who,
-        matter=Withdrawn(reason="corrected again"),
-        corrects=entry.number,
-    )
-    return [taken_back, replace(draft, corrects=entry.corrects)]
 
 
 def differences(

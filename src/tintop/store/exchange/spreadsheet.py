@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from tintop.errors import refuse
-from tintop.logbook.book import logbook_of
+from tintop.logbook.book import corrections_in
+from tintop.logbook.corrections import fallen_to
 from tintop.logbook.entries import Entry, Reading, Withdrawn
 from tintop.store.durable import disk_in_plain_words, put_in_place, sync_file, unfinished_beside
 from tintop.store.exchange.entry_fields import fields_of
@@ -85,13 +86,11 @@ def _read_me(count: int, title: str, currency: str, today: date) -> list[list[Ce
 
 
 def _states(entries: Sequence[Entry]) -> dict[int, str]:
-    standing = (entry for found in logbook_of(entries).standing.values() for entry in found)
-    states = {}
-    for entry in sorted(standing, key=lambda one: one.number):
-        if entry.corrects is not None:
-            verb = "withdrawn" if isinstance(entry.matter, Withdrawn) else "corrected"
-            states[entry.corrects] = f"no, {verb} by entry {entry.number}"
-    return states
+    withdrawals = {entry.number for entry in entries if isinstance(entry.matter, Withdrawn)}
+    return {
+        number: f"no, {'withdrawn' if by in withdrawals else 'corrected'} by entry {by}"
+        for number, by in fallen_to(corrections_in(entries)).items()
+    }
 
 
 def _kind(sheet: KindSheet, entries: Sequence[Entry], states: Mapping[int, str], currency: str) -> Sheet:

@@ -20,7 +20,7 @@ from tintop.web.page import Visit, Visitor, Writer, go_to, new_key, show, typed
 from tintop.web.paging import page_of
 from tintop.web.today import readiness_today
 from tintop.web.typed_form import TypedForm, build_today, hand_of, short_name
-from tintop.web.writing import correcting, write, written_before
+from tintop.web.writing import write, written_before
 
 router = APIRouter()
 Typed = Annotated[dict[str, str], Depends(typed)]
@@ -148,7 +148,7 @@ def _record(
         return go_to("/costs", saved=written.number)
     draft = Draft(key=key, day=day or visit.garage.today(), who=visit.who, matter=matter, corrects=corrects)
     try:
-        entry = write(visit.garage, correcting(visit.garage.book, draft), key)
+        entry = write(visit.garage, [draft], key)
         return go_to("/costs", saved=entry.number)
     except (BadInput, Conflict) as error:
         form.refuse_all(error)

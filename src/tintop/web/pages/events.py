@@ -33,7 +33,7 @@ from tintop.web.pages.run_sheet import meeting_named
 from tintop.web.reading_fields import DIGITS, as_read
 from tintop.web.sheet_fields import running, sheets_of
 from tintop.web.typed_form import TypedForm, hand_of, short_name
-from tintop.web.writing import correcting, write, written_before
+from tintop.web.writing import write, written_before
 
 router = APIRouter()
 Typed = Annotated[dict[str, str], Depends(typed)]
@@ -80,6 +80,7 @@ def change_plan(visit: Writer, meeting: str, given: Typed) -> Response:
     found = meeting_named(visit.garage, meeting)
     form = TypedForm(hand=hand_of(visit.garage), typed=given)
     stands = form.text("stands")
+    seen = int(stands) if stands.isdecimal() and len(stands) < 10 else found.entry
     written = written_before(visit.garage, form.text("key"))
     if written:
         return go_to(f"/events/{quote(meeting)}", saved=written.number)
@@ -87,7 +88,7 @@ def change_plan(visit: Writer, meeting: str, given: Typed) -> Response:
     if planned is None:
         return _one(visit, found, form, _blank(visit), status=422)
     try:
-        entry = _record(visit, planned, form, corrects=int(stands) if stands.isdecimal() else found.entry)
+        entry = _record(visit, planned, form, corrects=seen)
     except (BadInput, Conflict) as error:
         form.refuse_all(error)
         form.typed["stands"] = str(found.entry)
@@ -119,7 +120,7 @@ def close(visit: Writer, meeting: str, given: Typed) -> Response:
             corrects=before.number if before else None,
         )
         try:
-            entry = write(visit.garage, correcting(visit.garage.book, draft), draft.key)
+            entry = write(visit.garage, [draft], draft.key)
             return go_to(f"/events/{quote(meeting)}", saved=entry.number)
         except (BadInput, Conflict) as error:
             form.refuse_all(error)
@@ -139,7 +140,7 @@ def _record(visit: Visit, planned: MeetingPlanned, form: TypedForm, corrects: in
         matter=planned,
         corrects=corrects,
     )
-    return write(visit.garage, correcting(visit.garage.book, draft), draft.key)
+    return write(visit.garage, [draft], draft.key)
 
 
 def _named(entry: Entry) -> str:

@@ -1,6 +1,5 @@
 """The logbook, the newest first: every entry in words, taken back, put right or brought back."""
 
-from dataclasses import replace
 from typing import Annotated, Any
 from urllib.parse import urlencode
 
@@ -38,7 +37,7 @@ from tintop.web.pages.shell import local_address
 from tintop.web.paging import page_of
 from tintop.web.reading_fields import as_read, field_of
 from tintop.web.typed_form import CORNERS, TypedForm, build_today
-from tintop.web.writing import OVER, correcting, form_of, write, written_before
+from tintop.web.writing import form_of, write, written_before
 
 router = APIRouter()
 Typed = Annotated[dict[str, str], Depends(typed)]
@@ -74,13 +73,10 @@ def withdraw(visit: Writer, number: int, given: Typed) -> Response:
 
 
 def _taken_back(visit: Visit, entry: Entry, key: str) -> Entry:
-    """Take an entry back, and with it what had to be taken back for it, so that what stood before stands."""
-    garage = visit.garage
-    drafts = [Draft(key=key, day=garage.today(), who=visit.who, matter=Withdrawn(), corrects=entry.number)]
-    over = written_before(garage, f"{entry.key}{OVER}")
-    if over is not None and garage.book.stands(over.number):
-        drafts.append(replace(drafts[0], key=f"{key}{OVER}", corrects=over.number))
-    return write(garage, drafts, key)
+    """Take an entry back; what it had taken the place of stands again."""
+    day = visit.garage.today()
+    draft = Draft(key=key, day=day, who=visit.who, matter=Withdrawn(), corrects=entry.number)
+    return write(visit.garage, [draft], key)
 
 
 @router.get("/history/{number}/correct")
@@ -116,7 +112,7 @@ def correct(visit: Writer, number: int, given: Typed) -> Response:
         corrects=number,
     )
     try:
-        written = write(visit.garage, correcting(visit.garage.book, draft), draft.key)
+        written = write(visit.garage, [draft], draft.key)
         return go_to("/history", saved=written.number)
     except (BadInput, Conflict) as error:
         form.refuse_all(error)

@@ -37,7 +37,7 @@ from tintop.web.part_form import (
 from tintop.web.part_view import part_page
 from tintop.web.setup_form import ITEM_KINDS
 from tintop.web.typed_form import CORNERS, TypedForm, build_today, short_name
-from tintop.web.writing import Difference, correcting, differences, form_of, write, written_before
+from tintop.web.writing import Difference, differences, form_of, write, written_before
 
 router = APIRouter()
 Typed = Annotated[dict[str, str], Depends(typed)]
@@ -115,7 +115,7 @@ def correct_entry(visit: Writer, number: int, sent: Typed) -> Response:
         corrects=number,
     )
     try:
-        written = write(visit.garage, correcting(visit.garage.book, draft), draft.key)
+        written = write(visit.garage, [draft], draft.key)
     except EntryConflict as conflict:
         return _clash(visit, entry, conflict.stands, form)
     except TintopError as error:
