@@ -2,7 +2,7 @@
 
 import threading
 import uuid
-from collections import OrderedDict
+from collections import OrderedDict, defaultdict
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -48,6 +48,7 @@ class Garage:
         self._circuits: dict[str, Circuit] = {}
         self._standing: dict[str, Revision] = {}
         self._remembered: dict[str, tuple[object, Any]] = {}
+        self._making: defaultdict[str, threading.RLock] = defaultdict(threading.RLock)
         self._changes = 0
         self.workshop = Workshop(lambda _work: self._tell("work"))
 
@@ -116,9 +117,10 @@ class Garage:
 
     def remember(self, name: str, stands_on: object, make: Callable[[], _Kept]) -> _Kept:
         """What `make` gives; found before, it is given again while what it stands on is equal."""
-        found = self._remembered.get(name)
-        if found is None or found[0] != stands_on:
-            found = self._remembered[name] = (stands_on, make())
+        with self._making[name]:  # one makes it, those who ask meanwhile wait for it
+            found = self._remembered.get(name)
+            if found is None or found[0] != stands_on:
+                found = self._remembered[name] = (stands_on, make())
         value: _Kept = found[1]
         return value
 
