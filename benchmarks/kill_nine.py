@@ -35,7 +35,7 @@ from tintop.store.database import DATABASE_NAME
 from tintop.store.garage_store import Store
 from tintop.store.revisions import digest_of
 
-DOCUMENTS = ("car.toml", "circuits/larkmoor.csv", "events/midsummer.toml")
+DOCUMENTS = ("car.toml", "circuits/larkmoor.csv", "events/larkmoor.toml")
 IN_MEMORY = Path("/dev/shm")  # quicker than a disk, so that more is written before a kill
 AFRESH_EVERY = 40  # kills after which a new garage is begun, so that looking stays quick
 LONGEST_LIFE = 0.15  # [s] that a child lives at most once it has opened the garage

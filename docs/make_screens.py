@@ -27,7 +27,7 @@ PAGES = {
     "car": "/car",
     "lap": "/lap",
     "race": "/race",
-    "run_sheet": "/events/midsummer/run-sheet/midsummer-practice",
+    "run_sheet": "/events/larkmoor/run-sheet/larkmoor-practice",
 }
 WIDE, PHONE = {"width": 1400, "height": 900}, {"width": 390, "height": 844}
 

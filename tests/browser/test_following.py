@@ -6,7 +6,7 @@ from playwright.sync_api import Page, expect
 
 from browser.conftest import PHONE, WIDE, Served, Watching
 
-SHEET = "/events/midsummer/run-sheet/midsummer-practice"
+SHEET = "/events/larkmoor/run-sheet/larkmoor-practice"
 
 
 def _phones(served: Served, watch: Watching) -> tuple[Page, Page]:
@@ -23,7 +23,7 @@ def _write_drive(page: Page, laps: str) -> None:
 
 def test_a_change_is_seen_on_the_other_devices_within_a_second(served: Served, watch: Watching) -> None:
     laptop = watch(viewport=WIDE).page()
-    laptop.goto(served.address + "/events/midsummer")
+    laptop.goto(served.address + "/events/larkmoor")
     reader = watch(served.cookie("Sam", "reader"), viewport=PHONE).page()
     reader.goto(served.phone_address() + "/history")
     phone, _second = _phones(served, watch)
@@ -51,7 +51,7 @@ def test_two_who_change_the_same_number_both_see_it(served: Served, watch: Watch
     expect(second.locator("main")).to_contain_text("12")
     assert second.input_value("#laps") == "13"
     runs = [run for _entry, run in served.garage.book.of(_session_run()) if run.session.endswith("practice")]
-    assert [run.laps for run in runs if run.meeting == "midsummer"] == [12]
+    assert [run.laps for run in runs if run.meeting == "larkmoor"] == [12]
     first.goto(served.phone_address() + SHEET)
     assert first.input_value("#laps") in ("12", "12 laps")
 
@@ -78,7 +78,7 @@ def test_what_is_sent_while_the_laptop_is_away_arrives_once_after_its_restart(
     phone, _second = _phones(served, watch)
     phone.goto(served.phone_address() + SHEET)
     laptop = watch(viewport=WIDE).page()
-    laptop.goto(served.address + "/events/midsummer")
+    laptop.goto(served.address + "/events/larkmoor")
     phone.wait_for_timeout(300)
     served.stop()
     expect(phone.locator("#connection")).to_contain_text("cannot be reached", timeout=5000)
@@ -86,17 +86,41 @@ def test_what_is_sent_while_the_laptop_is_away_arrives_once_after_its_restart(
     expect(phone.locator("#connection")).to_contain_text("Not sent yet", timeout=3000)
     served.start()
     phone.wait_for_url("**saved=**", timeout=15000)
-    runs = [run for _entry, run in served.garage.book.of(_session_run()) if run.meeting == "midsummer"]
+    runs = [run for _entry, run in served.garage.book.of(_session_run()) if run.meeting == "larkmoor"]
     assert [run.laps for run in runs] == [14]
     expect(laptop.locator("main")).to_contain_text("14 laps", timeout=15000)
 
 
+def test_what_could_not_be_sent_is_said_where_the_thumb_is_and_so_is_that_it_was_sent(
+    served: Served, watch: Watching
+) -> None:
+    phone, _second = _phones(served, watch)
+    phone.goto(served.phone_address() + SHEET)
+    phone.wait_for_timeout(300)
+    served.stop()
+    phone.fill("#remark_words", "Pedal long")
+    button = phone.get_by_role("button", name="Save the sheet")
+    button.click()
+    expect(phone.locator("#connection")).to_contain_text("Not sent yet", timeout=3000)
+    expect(phone.locator("#connection")).to_be_in_viewport(ratio=1)
+    beside = phone.locator(".sending", has_text="Not sent yet")
+    expect(beside).to_be_in_viewport()
+    words, thumb = beside.bounding_box(), button.bounding_box()
+    assert words and thumb and 0 <= words["y"] - thumb["y"] - thumb["height"] < 60
+    phone.wait_for_timeout(2500)  # the live stream tries again and fails again
+    expect(phone.locator("#connection")).to_contain_text("Not sent yet")
+    served.start()
+    phone.wait_for_url("**saved=**", timeout=15000)
+    expect(phone.locator("#connection")).to_contain_text("was sent and is saved")
+    expect(phone.locator("#connection")).to_be_in_viewport(ratio=1)
+
+
 def test_a_revoked_phone_is_turned_away(served: Served, watch: Watching) -> None:
     phone, _second = _phones(served, watch)
-    phone.goto(served.phone_address() + "/events/midsummer")
+    phone.goto(served.phone_address() + "/events/larkmoor")
     device = next(one for one in served.garage.store.devices() if one.name == "Jo, pit wall")
     served.garage.store.revoke_device(device.identifier)
-    phone.goto(served.phone_address() + "/events/midsummer")
+    phone.goto(served.phone_address() + "/events/larkmoor")
     assert phone.url.split("?")[0].endswith("/pair")
 
 

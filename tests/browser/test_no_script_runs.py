@@ -30,7 +30,7 @@ LOOKED_AT = (
     "/",
     "/car",
     "/car/parts/odd",
-    "/events/midsummer",
+    "/events/larkmoor",
     "/ready",
     "/costs",
     "/history",
@@ -47,10 +47,10 @@ def _matters() -> list[Matter]:
         PartAdded(part="odd", name=OUT, family=OUT, area=Area.ENGINE_BAY, supplier=OUT, maker_number=OUT),
         PartFitted(part="odd"),
         Remark(text=OUT, about="odd"),
-        JobOpened(job="odd", title=OUT, meeting="midsummer", part="odd", stops_running=True),
-        CostPaid(cost_kind=CostKind.OTHER, cents=100, what=OUT, supplier=OUT, meeting="midsummer"),
+        JobOpened(job="odd", title=OUT, meeting="larkmoor", part="odd", stops_running=True),
+        CostPaid(cost_kind=CostKind.OTHER, cents=100, what=OUT, supplier=OUT, meeting="larkmoor"),
         SupportReceived(support="odd", supporter=OUT, what=OUT, list_price_cents=100, owed=OUT),
-        MeetingClosed(meeting="midsummer", result=OUT),
+        MeetingClosed(meeting="larkmoor", result=OUT),
     ]
 
 

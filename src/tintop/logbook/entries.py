@@ -194,7 +194,7 @@ class MeetingPlanned:
     first_day: date
     last_day: date
     circuit: str = ""  # such as "circuits/larkmoor.csv"
-    document: str = ""  # such as "events/midsummer.toml"
+    document: str = ""  # such as "events/larkmoor.toml"
     sessions: tuple[PlannedSession, ...] = ()
     road_distance: float = 0.0  # there and back, driven on its own wheels [m]
 

@@ -38,7 +38,7 @@ DOCUMENTS: Mapping[str, str] = {
     "events/wether-moor.toml": "events/wether-moor.toml",
     "events/trophy.toml": "events/trophy.toml",
     "events/hundred.toml": "events/hundred.toml",
-    "events/midsummer.toml": "event.toml",
+    "events/larkmoor.toml": "event.toml",
 }
 NEXT_EVENT = date(2026, 6, 20)  # as the demo's files have it
 SOONEST = 8  # [day] from today to the next event's first day
