@@ -1,8 +1,8 @@
 """The page against its limits, on a book of ten seasons: first page, every page, weight, twenty phones.
 
 `python benchmarks/page.py [--write docs/benchmarks_page.md]` makes the garage in a temporary folder, serves
-it in a process of its own and asks it as browsers do. The time from a slider to the screen needs a browser and
-is measured where Chromium is found.
+it in a process of its own and asks it as browsers do. The time from a slider to the screen needs a browser
+and is measured where Chromium is found.
 """
 
 import argparse
@@ -267,8 +267,9 @@ def main() -> None:
     machine = f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}"
     words = (
         f"# The page against its limits\n\n{today().isoformat()}, {machine}. A book of ten seasons "
-        "(`benchmarks/ten_seasons.py`): 10,000 readings, 400 sessions, 60,000 cost lines. Medians of "
-        f"{RUNS} requests one after another over the loopback, client's time included; weights are gzipped.\n\n"
+        "(`benchmarks/ten_seasons.py`): 10,000 readings, 400 sessions, 60,000 cost lines. "
+        f"Medians of {RUNS} requests one after another over the loopback, client's time included; "
+        "weights are gzipped.\n\n"
         f"{table}\n"
     )
     print(words)

@@ -50,6 +50,7 @@ class Garage:
         self._remembered: dict[str, tuple[object, Any]] = {}
         self._making: defaultdict[str, threading.RLock] = defaultdict(threading.RLock)
         self._changes = 0
+        self.is_closing = False
         self.workshop = Workshop(lambda _work: self._tell("work"))
 
     @classmethod
@@ -61,6 +62,11 @@ class Garage:
         """Stop the work under way and let go of the folder."""
         self.workshop.close()
         self.store.close()
+
+    def say_goodbye(self) -> None:
+        """Tell those who listen that this is about to close."""
+        self.is_closing = True
+        self._tell("closing")
 
     # -- what it holds --------------------------------------------------------------------------------
 

@@ -13,6 +13,8 @@ from tintop.garage.keeper import Garage
 from tintop.web.app import make_app
 
 if TYPE_CHECKING:
+    from types import FrameType
+
     from fastapi import FastAPI
     from uvicorn import Server
 
@@ -87,7 +89,16 @@ def server_of(app: "FastAPI") -> "Server":
         server_header=False,
         proxy_headers=False,
     )
-    return uvicorn.Server(config)
+
+    class Serving(uvicorn.Server):
+        """Ends the live streams when it is told to end, so that nothing has to be torn off."""
+
+        def handle_exit(self, sig: int, frame: "FrameType | None") -> None:
+            """Begin to end."""
+            app.state.garage.say_goodbye()
+            super().handle_exit(sig, frame)
+
+    return Serving(config)
 
 
 def start_predictions(garage: Garage) -> None:

@@ -44,7 +44,8 @@ async def _told(visit: Visit) -> AsyncIterator[str]:
                 number = None
             while not queue.empty():
                 number = queue.get_nowait()
-            if visit.device and visit.garage.device(visit.device) is None:
+            is_turned_away = bool(visit.device) and visit.garage.device(visit.device) is None
+            if is_turned_away or visit.garage.is_closing:
                 return
             yield ": still here\n\n" if number is None else f"event: change\ndata: {number}\n\n"
     finally:
