@@ -41,6 +41,13 @@ def bomb(width: int, height: int) -> bytes:
     return b"\x89PNG\r\n\x1a\n" + head + chunk(b"IDAT", zlib.compress(b"\0" * 1000)) + chunk(b"IEND", b"")
 
 
+def large(width: int, height: int) -> bytes:
+    """A whole black PNG of so many points, a bit each, in a few kilobytes."""
+    head = chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 1, 0, 0, 0, 0))
+    lines = zlib.compress(bytes(1 + -(-width // 8)) * height)
+    return b"\x89PNG\r\n\x1a\n" + head + chunk(b"IDAT", lines) + chunk(b"IEND", b"")
+
+
 REFUSED = {
     "nothing": b"",
     "web page": b"<!doctype html><script>alert(1)</script>",
@@ -60,7 +67,7 @@ REFUSED = {
     "GIF that calls itself PNG": b"\x89PNG\r\n\x1a\n" + saved("GIF"),
     "bomb of 10^10 points": bomb(100_000, 100_000),
     "bomb of no height": bomb(60_000, 0),
-    "bomb just above the bound": bomb(60_001, 1000),
+    "whole, and just above the bound": large(60_001, 1000),
     "text that unpacks to much": saved("PNG")[:-12]
     + chunk(b"zTXt", b"a\0\0" + zlib.compress(b"a" * 5_000_000))
     + saved("PNG")[-12:],
@@ -113,19 +120,19 @@ def several_pictures() -> bytes:
     return found.getvalue()
 
 
-def bad_notes(orientation: bytes) -> bytes:
-    entry = struct.pack(">HHI", 0x0112, 2, 4) + orientation
-    tiff = (
-        b"Exif\0\0MM\0*\0\0\0\x08" + struct.pack(">H", 2) + entry + struct.pack(">HHII", 0x011A, 5, 1, 9**9)
-    )
+def noted(*notes: bytes) -> bytes:
+    """A JPEG with notes of a camera, each as twelve bytes."""
+    tiff = b"Exif\0\0MM\0*\0\0\0\x08" + struct.pack(">H", len(notes)) + b"".join(notes)
     plain = saved("JPEG")
     return plain[:2] + b"\xff\xe1" + struct.pack(">H", len(tiff) + 2) + tiff + plain[2:]
 
 
+TURNED = struct.pack(">HHIHH", 0x0112, 3, 1, 6, 0)
 PHOTOGRAPHS = {
     "two pictures in one": several_pictures(),
-    "notes that are damaged": bad_notes(b"abc\0"),
-    "notes that point outside": bad_notes(b"\xff\xff\xff\xff"),
+    "turned, and words where a number belongs": noted(TURNED, struct.pack(">HHI", 0x011A, 2, 4) + b"abc\0"),
+    "notes that point outside": noted(TURNED, struct.pack(">HHII", 0x011A, 5, 1, 9**9)),
+    "notes without an end": noted(TURNED)[:80] + saved("JPEG")[2:],
     "notes of 60 kB": saved("JPEG", exif=b"Exif\0\0MM\0*" + b"\xff" * 60_000),
     "grey of sixteen bits": saved("PNG", mode="I;16"),
     "four inks": saved("JPEG", mode="CMYK"),
