@@ -49,36 +49,57 @@ function restore(form) {
   }
 }
 
-const waiting = new Set();
+const NOT_SENT = "Not sent yet: the laptop cannot be reached. It is kept here and sent again by itself.";
+const LATE = "tintop sent late";
+const PATIENCE = 20_000; // milliseconds; a key sent twice writes once
+const waiting = new Map(); // forms not sent yet, and the button that was tapped
+
+function sayBeside(button, words) {
+  const beside = button?.closest("p, form") ?? button;
+  if (!beside) return;
+  let place = beside.nextElementSibling?.classList.contains("sending") ? beside.nextElementSibling : null;
+  if (!place && !words) return;
+  if (!place) {
+    place = document.createElement("p");
+    place.className = "sending";
+    place.setAttribute("role", "status");
+    beside.after(place);
+  }
+  place.textContent = words;
+}
+
 async function send(form, submitter) {
   const body = new FormData(form, submitter);
   const hasFile = [...form.elements].some((field) => field.type === "file" && field.files.length);
   const buttons = form.querySelectorAll("button");
   buttons.forEach((each) => { each.disabled = true; });
+  if (!waiting.has(form)) sayBeside(submitter, nameOf(form) ? "Sending …" : "");
   try {
     const address = submitter?.getAttribute("formaction") || form.getAttribute("action") || location.href;
     const answer = await fetch(address, {
       method: "POST",
       body: hasFile ? body : new URLSearchParams(body),
       headers: { Accept: "text/html" },
+      signal: nameOf(form) && !hasFile ? AbortSignal.timeout(PATIENCE) : null,
     });
-    waiting.delete(form);
-    if (answer.ok && !answer.redirected) {
-      if (nameOf(form)) store.drop(nameOf(form));
-      showAnswer(await answer.text());
-      return;
-    }
-    if (answer.ok) {
-      if (nameOf(form)) store.drop(nameOf(form));
-      if (new URL(answer.url).pathname === "/pair") { location.href = answer.url; return; }
+    const text = answer.redirected ? "" : await answer.text();
+    const isLate = waiting.delete(form);
+    if (!waiting.size) say("");
+    sayBeside(submitter, "");
+    if (answer.ok && nameOf(form)) store.drop(nameOf(form));
+    if (answer.ok && answer.redirected) {
+      if (isLate) sessionStorage.setItem(LATE, "yes");
       location.href = answer.url;
       if (answer.url.split("#")[0] === location.href.split("#")[0]) location.reload();
       return;
     }
-    showRefusal(await answer.text());
+    if (isLate) say("The laptop is back: what waited here was sent.");
+    if (answer.ok) showAnswer(text);
+    else showRefusal(text, form, answer.headers.get("Content-Location"));
   } catch {
-    waiting.add(form);
-    say("Not sent yet: the laptop cannot be reached. It is kept here and sent again by itself.");
+    waiting.set(form, submitter);
+    say(NOT_SENT);
+    sayBeside(submitter, NOT_SENT);
   } finally {
     buttons.forEach((each) => { each.disabled = false; });
   }
@@ -94,9 +115,13 @@ function showAnswer(text) {
   return main;
 }
 
-function showRefusal(text) {
+function showRefusal(text, form, address) {
   const main = showAnswer(text);
   if (!main) return;
+  if (address) history.replaceState(null, "", address);
+  const fresh = [...main.querySelectorAll("form[data-keep]")];
+  const same = fresh.find((each) => nameOf(each) === nameOf(form)) ?? (address ? fresh[0] : null);
+  if (nameOf(form) && same) { store.drop(nameOf(form)); keep(same); } // with the key it is shown with now
   const first = main.querySelector("[aria-invalid=true], .problem");
   if (first) { first.setAttribute("tabindex", first.tabIndex < 0 ? "-1" : "0"); first.focus(); first.scrollIntoView({ block: "center" }); }
   document.dispatchEvent(new CustomEvent("tintop:fresh"));
@@ -117,9 +142,17 @@ document.addEventListener("submit", (event) => {
   if (nameOf(form)) keep(form);
   send(form, event.submitter);
 });
-document.addEventListener("tintop:connected", () => { for (const form of waiting) if (form.isConnected) send(form); });
-window.addEventListener("online", () => { for (const form of waiting) if (form.isConnected) send(form); });
+function sendAgain() {
+  for (const [form, submitter] of waiting) if (form.isConnected) send(form, submitter);
+}
+document.addEventListener("tintop:connected", sendAgain);
+window.addEventListener("online", sendAgain);
 prepare(document);
+if (sessionStorage.getItem(LATE)) {
+  sessionStorage.removeItem(LATE);
+  say("The laptop is back: what waited here was sent and is saved.");
+}
+document.addEventListener("input", () => { if (!waiting.size) say(""); });
 
 // Reads a value as it is typed: the answer of /understand stands beside the field it belongs to.
 const pause = new Map();

@@ -15,9 +15,12 @@ narrow.addEventListener("change", showButton);
 showButton();
 
 const connection = document.getElementById("connection");
-export function say(words) {
-  connection.textContent = words;
-  connection.hidden = !words;
+const said = { sending: "", connection: "" };
+export function say(words, about = "sending") {
+  said[about] = words;
+  const shown = said.sending || said.connection;
+  if (connection.textContent !== shown) connection.textContent = shown;
+  connection.hidden = !shown;
 }
 
 let seen = Number(document.body.dataset.changes);
@@ -58,11 +61,11 @@ function follow() {
     if (Number(event.data) !== seen) refresh();
   });
   source.addEventListener("open", () => {
-    say("");
+    say("", "connection");
     document.dispatchEvent(new CustomEvent("tintop:connected"));
   });
   source.addEventListener("error", () => {
-    say("The laptop cannot be reached. What you type is kept on this device and sent when it is back.");
+    say("The laptop cannot be reached. What you type is kept on this device and sent when it is back.", "connection");
     if (source.readyState === EventSource.CLOSED) {
       silent = Math.min(silent + 1, 10);
       refresh(); // a device that is paired no longer is sent to the page of pairing
