@@ -320,3 +320,12 @@ def test_a_forged_number_does_no_harm(page, garage, seen):
 @pytest.mark.parametrize("address", ["/events/none/run-sheet", "/events/midsummer/run-sheet/none"])
 def test_what_is_not_there_is_said(page, address):
     assert page.get(address).status_code == 404
+
+
+@pytest.mark.parametrize(
+    "name", ["pressure_cold_FL", "tread_inner_RR", "pad_inner_FL", "fuel_before", "best_lap"]
+)
+def test_the_keypad_has_letters_a_space_and_a_stroke_where_a_unit_may_be_written(page, name):
+    field = re.search(rf'<input id="{name}"[^>]*>', page.get(SHEET).text)
+    assert field
+    assert "inputmode" not in field[0]
