@@ -114,7 +114,12 @@ def new_key() -> str:
 async def typed(request: Request) -> dict[str, str]:
     """What was typed into a form, by field; BadInput for anything but plain text fields."""
     form = await request.form(max_files=4, max_fields=300)
-    return {name: value.strip() for name, value in form.items() if isinstance(value, str)}
+    return {
+        name: value.replace("\r\n", "\n").strip() for name, value in form.items() if isinstance(value, str)
+    }
+
+
+Typed = Annotated[dict[str, str], Depends(typed)]
 
 
 def problems_of(error: TintopError) -> dict[str, str]:

@@ -34,7 +34,7 @@ class TypedForm:
 
     def text(self, name: str) -> str:
         """What stands in a field."""
-        return self.typed.get(name, "").replace("\r\n", "\n")
+        return self.typed.get(name, "")
 
     def meaning(self, name: str, kind: str, *, needed: bool = False) -> Meaning | None:
         """What a field means; None when it is empty, asked about or wrong."""

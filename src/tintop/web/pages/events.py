@@ -2,10 +2,10 @@
 
 from collections.abc import Callable, Mapping
 from datetime import timedelta
-from typing import Annotated, get_args
+from typing import get_args
 from urllib.parse import quote
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from fastapi.responses import Response
 
 from tintop.errors import BadInput, Conflict
@@ -28,7 +28,7 @@ from tintop.logbook.meetings import Meeting, MeetingState, meetings
 from tintop.logbook.sessions import Session, sessions
 from tintop.units import unit_named
 from tintop.web.kept import kept
-from tintop.web.page import Visit, Visitor, Writer, go_to, new_key, show, typed
+from tintop.web.page import Typed, Visit, Visitor, Writer, go_to, new_key, show
 from tintop.web.pages.run_sheet import meeting_named
 from tintop.web.reading_fields import DIGITS, as_read
 from tintop.web.sheet_fields import running, sheets_of
@@ -36,7 +36,6 @@ from tintop.web.typed_form import TypedForm, hand_of, short_name
 from tintop.web.writing import write, written_before
 
 router = APIRouter()
-Typed = Annotated[dict[str, str], Depends(typed)]
 ROWS = 6
 _KINDS = get_args(PlannedSession.__annotations__["kind"])
 _LONGEST_EVENT = timedelta(days=14)

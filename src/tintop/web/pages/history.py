@@ -1,9 +1,9 @@
 """The logbook, the newest first: every entry in words, taken back, put right or brought back."""
 
-from typing import Annotated, Any
+from typing import Any
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
@@ -31,7 +31,7 @@ from tintop.web.history_search import (
     where_corrected,
 )
 from tintop.web.kept import kept
-from tintop.web.page import Visit, Visitor, Writer, go_to, new_key, show, typed
+from tintop.web.page import Typed, Visit, Visitor, Writer, go_to, new_key, show
 from tintop.web.pages.costs import read_cost
 from tintop.web.pages.shell import local_address
 from tintop.web.paging import page_of
@@ -40,7 +40,6 @@ from tintop.web.typed_form import CORNERS, TypedForm, build_today
 from tintop.web.writing import form_of, write, written_before
 
 router = APIRouter()
-Typed = Annotated[dict[str, str], Depends(typed)]
 _LONGEST_SEARCH = 100
 
 

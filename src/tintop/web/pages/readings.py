@@ -1,8 +1,6 @@
 """One reading outside a session: pads after the event, tread, discs, weights, corner loads."""
 
-from typing import Annotated
-
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
@@ -10,13 +8,12 @@ from tintop.errors import BadInput, Conflict
 from tintop.garage.keeper import Garage
 from tintop.logbook.entries import Draft, Measure, Reading
 from tintop.web.hand_memory import remember_who, who_of
-from tintop.web.page import Visit, Visitor, Writer, go_to, show, typed
+from tintop.web.page import Typed, Visit, Visitor, Writer, go_to, show
 from tintop.web.reading_fields import KINDS, Kind, read_spots, spots_of
 from tintop.web.typed_form import TypedForm
 from tintop.web.writing import form_of, write
 
 router = APIRouter()
-Typed = Annotated[dict[str, str], Depends(typed)]
 
 
 @router.get("/reading")

@@ -1,10 +1,10 @@
 """The run sheet of a session: typed at the pit wall, in parts, read as it is typed."""
 
 from dataclasses import replace
-from typing import Annotated, Any, get_args
+from typing import Any, get_args
 from urllib.parse import quote
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 from starlette.exceptions import HTTPException
 
@@ -15,7 +15,7 @@ from tintop.logbook.lives import pace_of
 from tintop.logbook.meetings import Meeting, meetings
 from tintop.web.hand_memory import remember_who, who_of
 from tintop.web.kept import kept
-from tintop.web.page import Visit, Visitor, Writer, go_to, new_key, show, typed
+from tintop.web.page import Typed, Visit, Visitor, Writer, go_to, new_key, show
 from tintop.web.sheet_fields import (
     HANDLING,
     READINGS,
@@ -42,7 +42,6 @@ from tintop.web.typed_form import CORNERS, TypedForm, build_today, hand_of
 router = APIRouter()
 NEW = "new"
 _KINDS = get_args(PlannedSession.__annotations__["kind"])
-Typed = Annotated[dict[str, str], Depends(typed)]
 
 
 @router.get("/events/{meeting}/run-sheet")
