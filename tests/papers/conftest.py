@@ -8,7 +8,7 @@ from events import twenty_minutes
 from tintop.event import DescribedEvent, Stop
 from tintop.garage.keeper import Garage
 from tintop.known import Known, Origin
-from tintop.papers.event_card import RaceForecast
+from tintop.papers.card_fuel import RaceForecast
 from tintop.race.lasting import lasting
 from tintop.race.march import march
 from tintop.race.odds import odds

@@ -24,8 +24,9 @@ from tintop.logbook.sessions import sessions
 from tintop.logbook.support import supporters
 from tintop.logbook.wear import wears_of
 from tintop.papers.build_book import build_book_of
+from tintop.papers.card_fuel import RaceForecast
 from tintop.papers.content import BuildBook, EventCard
-from tintop.papers.event_card import AnswerThen, RaceForecast, card_of
+from tintop.papers.event_card import AnswerThen, card_of
 from tintop.papers.money_chapters import without_money
 from tintop.papers.stand import Stand, stand_on
 from tintop.papers.typeset import set_build_book, set_event_card

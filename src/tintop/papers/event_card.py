@@ -8,20 +8,18 @@ import numpy as np
 from tintop.answer import Answer, Figure, Verdict
 from tintop.car.described import DescribedCar
 from tintop.event import DescribedEvent
-from tintop.known import Origin
 from tintop.logbook.amounts import written_money
-from tintop.logbook.entries import Corner, Entry, Measure, MeetingPlanned, Reading
+from tintop.logbook.entries import MeetingPlanned
 from tintop.logbook.jobs import jobs_on
 from tintop.logbook.sessions import Session
-from tintop.papers.content import CardAnswer, Corners, EventCard, plain, shortened
+from tintop.papers.card_fuel import RaceForecast, fuel_of
+from tintop.papers.card_pressures import pressures_of
+from tintop.papers.content import CardAnswer, EventCard, plain, shortened
 from tintop.papers.stand import MINUS, Stand, clock_words, day_words, lap_words
 from tintop.questions.will_it_last import written_amount
-from tintop.race.lasting import Lasts
 from tintop.race.march import RaceTrace
-from tintop.race.odds import Odds
 from tintop.race.stint_plan import stints_of, stop_windows
 
-_CORNERS: tuple[Corner, ...] = ("FL", "FR", "RL", "RR")
 _SIGNS = {
     Verdict.YES: "✓",
     Verdict.CLOSE: "≈",
@@ -44,17 +42,6 @@ class AnswerThen:
     question: str
     answer: Answer | None
     sentence: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RaceForecast:
-    """The race as predicted for the event."""
-
-    described: DescribedCar
-    event: DescribedEvent
-    trace: RaceTrace
-    judged: tuple[Lasts, ...]
-    odds: Odds
 
 
 def card_of(
@@ -89,8 +76,8 @@ def card_of(
         ),
         weather=_weather(stand, event),
         answers=tuple(_answer(stand, each) for each in answers),
-        pressures=tuple(_pressures(stand, described)),
-        fuel=tuple(_fuel(stand, meeting, driven, forecast)),
+        pressures=tuple(pressures_of(stand, meeting, driven, described, event)),
+        fuel=tuple(fuel_of(stand, meeting, driven, forecast)),
         stops=tuple(_stops(stand, forecast)),
         stop_notes=tuple(_stop_notes(forecast)),
         no_stops=_no_stops(forecast),
@@ -167,100 +154,6 @@ def _value(stand: Stand, value: float, unit: str) -> str:
     return f"{value:.0f} {'days' if unit == 'd' else unit}".strip().replace("-", MINUS)
 
 
-def _pressures(stand: Stand, described: DescribedCar | None) -> Iterator[Corners]:
-    set_up = {
-        (each.item.casefold(), each.corner): each
-        for each in stand.setup
-        if "pressure" in each.item.casefold()
-    }
-    for item in dict.fromkeys(item for item, _ in set_up):
-        found = [set_up.get((item, corner)) or set_up.get((item, "")) for corner in _CORNERS]
-        days = [each.since for each in found if each]
-        yield Corners(
-            name=f"set-up: {item}",
-            values=_four([plain(each.written) if each else "–" for each in found]),
-            known=f"since {day_words(max(days))}",
-        )
-    if described is not None:
-        for words, name in (("cold, to set", "pressure_cold"), ("hot, to aim at", "pressure_hot")):
-            knowns = [described.known.get(f"tyre_{axle}.{name}") for axle in ("front", "rear")]
-            if any(known is None for known in knowns):
-                continue
-            front, rear = (stand.write(known.value, "pressure") for known in knowns if known is not None)
-            is_assumed = any(known is not None and known.origin is Origin.ASSUMED for known in knowns)
-            yield Corners(
-                name=words,
-                values=(front, front, rear, rear),
-                known="assumed, nobody set it" if is_assumed else "by the car's document",
-            )
-    for words, measure in (
-        ("cold, last read", Measure.PRESSURE_COLD),
-        ("hot, last read", Measure.PRESSURE_HOT),
-    ):
-        yield _read(stand, words, measure)
-
-
-def _read(stand: Stand, words: str, measure: Measure) -> Corners:
-    last: dict[str, tuple[Entry, Reading]] = {}
-    for entry, reading in stand.book.of(Reading):
-        if entry.day <= stand.day and reading.measure is measure:
-            last[reading.corner] = entry, reading
-    found = [last.get(corner) for corner in _CORNERS]
-    days = sorted({each[0].day for each in found if each})
-    known = "never read"
-    if days:
-        known = day_words(days[-1]) if len(days) == 1 else f"{day_words(days[0])} to {day_words(days[-1])}"
-        instrument = next((each[0].instrument for each in found if each and each[0].instrument), "")
-        known += f", {shortened(plain(instrument).partition(',')[0], 22)}" if instrument else ""
-    return Corners(
-        name=words,
-        values=_four([stand.write(each[1].value, "pressure") if each else "–" for each in found]),
-        known=known,
-    )
-
-
-def _four(values: list[str]) -> tuple[str, str, str, str]:
-    front_left, front_right, rear_left, rear_right = (shortened(value, 16) for value in values)
-    return front_left, front_right, rear_left, rear_right
-
-
-def _fuel(
-    stand: Stand, meeting: MeetingPlanned, driven: Sequence[Session], forecast: RaceForecast | None
-) -> Iterator[tuple[str, str]]:
-    def litres(value: float, digits: int = 1) -> str:
-        return stand.write(value, "volume", digits)
-
-    if forecast is not None:
-        trace, car = forecast.trace, forecast.described.car
-        race = forecast.event.event.race
-        racing = trace.kind == 0.0
-        burned = trace.fuel_burned / car.fuel.density
-        tank = f"of {litres(car.tank.volume)}, {litres(car.tank.unusable_volume)} of it out of reach"
-        yield "at the start", f"{litres(race.start_fuel_volume)}, tank {tank}"
-        if np.any(racing):
-            yield "a racing lap", f"{litres(float(burned[racing].mean()), 2)} predicted"
-        yield "an hour", f"{litres(float(burned.sum()) * 3600.0 / float(trace.clock[-1]))} predicted"
-        fuel = next(each for each in forecast.judged if each.item == "fuel")
-        low, _, high = forecast.odds.of("fuel").margin
-        yield "least left", f"{litres(fuel.margin)} ({litres(low)} to {litres(high)}, 5 to 95 % of races)"
-    else:
-        yield "predicted", "no race is predicted as things stand"
-    circuits = {each.planned.meeting: each.planned.circuit for each in stand.meetings}
-    measured = [
-        each
-        for each in driven
-        if each.fuel_per_lap is not None and circuits.get(each.run.meeting) == meeting.circuit
-    ]
-    if measured and (last := measured[-1]) and last.fuel_per_lap is not None:
-        wet = ", wet" if last.run.is_wet else ""
-        yield (
-            "own, here",
-            f"{litres(last.fuel_per_lap, 2)} a lap, {plain(last.run.name)}, {day_words(last.day)}{wet}",
-        )
-    else:
-        yield "own, here", "never measured at this circuit"
-
-
 def _stops(stand: Stand, forecast: RaceForecast | None) -> Iterator[tuple[str, ...]]:
     if forecast is None:
         return
@@ -319,11 +212,16 @@ def _watched(forecast: RaceForecast | None) -> Iterator[tuple[str, ...]]:
         low, _, high = chance.margin
         yield (
             each.item,
-            _two(each.used, "of", each.limit, shown),
+            _lowest_lap(forecast.trace) if each.item == "fuel" else _two(each.used, "of", each.limit, shown),
             written_amount(each.margin, each.unit).replace("-", MINUS),
             _two(low, "to", high, each.unit),
             f"{min(100.0 * chance.probability, 99.9 if chance.probability < 1.0 else 100.0):.0f}",
         )
+
+
+def _lowest_lap(trace: RaceTrace) -> str:
+    """When the tank is at its lowest; how the fuel adds up stands under Fuel."""
+    return f"lap {int(np.argmin(trace.fuel_left)) + 1} of {trace.laps}"
 
 
 def _two(first: float, between: str, second: float, unit: str) -> str:
