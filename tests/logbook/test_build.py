@@ -2,10 +2,10 @@ import random
 from dataclasses import replace
 
 import pytest
-from books import Writer, on
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from books import Writer, on
 from tintop.logbook.book import logbook_of
 from tintop.logbook.build import Build, build_on, part_history
 from tintop.logbook.entries import (
@@ -114,6 +114,32 @@ def test_a_failure_stands_until_the_part_is_found_good():
     book.write("2026-03-05", PartInspected(part="hub", found="nut was loose, no play"))
     assert build_on(book.book, on("2026-03-04")).fitted[0].failed[0].what == "play"
     assert build_on(book.book, on("2026-03-05")).fitted[0].failed == ()
+
+
+def test_an_inspection_without_words_ends_no_failure():
+    book = Writer()
+    book.part("2026-01-01", "hoses")
+    book.fit("2026-01-02", "hoses")
+    book.write("2026-03-01", PartFailed(part="hoses", what="braid showing"))
+    book.write("2026-03-05", PartInspected(part="hoses"))
+    assert build_on(book.book, on("2026-03-06")).fitted[0].failed
+    book.write("2026-03-06", PartInspected(part="hoses", found="both replaced, no weep at 80 bar"))
+    assert build_on(book.book, on("2026-03-06")).fitted[0].failed == ()
+
+
+def test_on_one_day_what_was_first_written_later_or_has_the_later_clock_counts():
+    book = Writer()
+    book.part("2026-01-01", "hub")
+    book.fit("2026-01-02", "hub")
+    morning = book.write("2026-03-01", PartInspected(part="hub", found="no play"))
+    book.write("2026-03-01", PartFailed(part="hub", what="play"))
+    book.write("2026-03-01", PartInspected(part="hub", found="no play at all"), corrects=morning)
+    assert build_on(book.book, on("2026-03-01")).fitted[0].failed
+    book.write("2026-03-01", PartInspected(part="hub", found="nut was loose, no play now"))
+    assert build_on(book.book, on("2026-03-01")).fitted[0].failed == ()
+    book.write("2026-04-01", PartFailed(part="hub", what="play"), clock="15:00")
+    book.write("2026-04-01", PartInspected(part="hub", found="no play"), clock="9:00")
+    assert build_on(book.book, on("2026-04-01")).fitted[0].failed
 
 
 def test_papers_about_a_part_stand_with_it():

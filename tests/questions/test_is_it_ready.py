@@ -183,6 +183,20 @@ def test_a_failed_part_comes_before_all_else():
     assert "front pads" in ask(book).sentence
 
 
+def test_a_failed_part_has_no_figure_of_life_or_wear():
+    """Whatever is left of a limit or a thickness, it is nothing while the part is broken."""
+    book = car()
+    for part in ("hub", "pads"):
+        book.write("2026-05-01", PartFailed(part=part, what="cracked"))
+    answer = ask(book)
+    assert [figure.name for figure in answer.figures] == ["race tyres: to spare at the end"]
+    assert {row["state"] for row in answer.working["lives"]} == {"failed"}
+    assert {row["part"]: row["state"] for row in answer.working["wear"]} == {
+        "pads": "failed",
+        "tyres": "lasts the event",
+    }
+
+
 def test_jobs():
     book = car()
     book.write("2026-05-01", JobOpened(job="1", title="Replace the brake hose", stops_running=True))

@@ -1,5 +1,7 @@
 """Amounts, money and names of parts as they stand in a sentence."""
 
+from datetime import date
+
 from tintop.logbook.entries import Counter
 
 
@@ -27,6 +29,11 @@ def minutes_of(seconds: float) -> str:
 def millimetres(thickness: float | None) -> str:
     """Write a thickness [m] in millimetres; a dash for none."""
     return "–" if thickness is None else f"{thickness * 1e3:.1f} mm"
+
+
+def day_in_words(day: date) -> str:
+    """A day as it is said: "Sat 5 December", with the year when it is not plain from what is around it."""
+    return f"{day:%a} {day.day} {day:%B}"
 
 
 def name_within(title: str) -> str:

@@ -67,7 +67,8 @@ class Fitting:
 class PartToday:
     """A part as it stands on a day: where it is or was last, its stays on the car, failures and papers.
 
-    `failed` holds what went wrong and has not been found good again since.
+    `failed` holds what went wrong and has not been mended since: only an inspection that says in words what
+    was found, after the failure, ends one.
     """
 
     part: PartAdded
@@ -156,10 +157,10 @@ def parts_on(book: Logbook, day: date) -> dict[str, PartToday]:
             failures.setdefault(failure.part, []).append((entry, failure))
     for move, name in _moves(book, day, failures):
         moves.setdefault(name, []).append(move)
-    inspections: dict[str, list[tuple[date, str]]] = {}
+    inspections: dict[str, list[tuple[Entry, PartInspected]]] = {}
     for entry, inspected in book.of(PartInspected):
         if entry.day <= day:
-            inspections.setdefault(inspected.part, []).append((entry.day, clock_of(entry.clock)))
+            inspections.setdefault(inspected.part, []).append((entry, inspected))
     papers: dict[str, list[PaperAdded]] = {}
     for entry, paper in book.of(PaperAdded):
         if entry.day <= day and paper.about:
@@ -169,8 +170,8 @@ def parts_on(book: Logbook, day: date) -> dict[str, PartToday]:
             entry,
             part,
             moves.get(name, []),
-            failures.get(name, []),
-            tuple(inspections.get(name, ())),
+            tuple((when.day, clock_of(when.clock)) for when, _ in inspections.get(name, ())),
+            _not_mended(book, failures.get(name, []), inspections.get(name, [])),
             tuple(papers.get(name, ())),
         )
         for name, (entry, part) in added.items()
@@ -272,8 +273,8 @@ def _part_today(
     entry: Entry,
     part: PartAdded,
     moves: list[_Move],
-    failures: list[tuple[Entry, PartFailed]],
     inspected: tuple[tuple[date, str], ...],
+    failed: tuple[PartFailed, ...],
     papers: tuple[PaperAdded, ...],
 ) -> PartToday:
     stays: list[Fitting] = []
@@ -301,7 +302,6 @@ def _part_today(
             fate, gone_on, reason = move.fate, move.entry.day, move.reason
         is_on = move.on
     last = stays[-1] if stays else None
-    last_good = max((day for day, _ in inspected), default=date.min)
     corner = last.corner if last else part.corner or _CORNER_OF_AREA.get(part.area, "")
     return PartToday(
         part=part,
@@ -311,12 +311,38 @@ def _part_today(
         corner=corner,
         fittings=tuple(stays),
         inspected=inspected,
-        failed=tuple(failure for when, failure in failures if when.day >= last_good),
+        failed=failed,
         fate=fate,
         gone_on=gone_on,
         reason=reason,
         papers=papers,
     )
+
+
+def _not_mended(
+    book: Logbook, failures: list[tuple[Entry, PartFailed]], inspections: list[tuple[Entry, PartInspected]]
+) -> tuple[PartFailed, ...]:
+    told = [when for when, inspected in inspections if inspected.found.strip()]
+    return tuple(
+        failure for when, failure in failures if not any(_is_after(book, good, when) for good in told)
+    )
+
+
+def _is_after(book: Logbook, later: Entry, earlier: Entry) -> bool:
+    """Whether one entry tells of a later moment: by day, then by clock, then by which was first written."""
+    if later.day != earlier.day:
+        return later.day > earlier.day
+    clocks = clock_of(later.clock), clock_of(earlier.clock)
+    if all(clocks) and clocks[0] != clocks[1]:
+        return clocks[0] > clocks[1]
+    return _first_written(book, later) > _first_written(book, earlier)
+
+
+def _first_written(book: Logbook, entry: Entry) -> int:
+    """The number under which an entry was first written, before any correction of it."""
+    while entry.corrects is not None and (before := book.entry(entry.corrects)) is not None:
+        entry = before
+    return entry.number
 
 
 def _ended(stay: Fitting, move: _Move) -> Fitting:

@@ -75,10 +75,10 @@ def _findings(ready: Readiness, currency: str) -> Iterator[Finding]:
             next_thing="Plan the event's sessions with their lengths.",
         )
     for wear in ready.wears:
-        if wear.state is not WearState.LASTS:
+        if wear.state not in (WearState.FAILED, WearState.LASTS):
             yield _of_wear(wear, ready.meeting, orders.get(wear.part), currency)
     for life in ready.lives:
-        if life.state not in (LifeState.GOOD, LifeState.DUE_SOON):
+        if life.state not in (LifeState.FAILED, LifeState.GOOD, LifeState.DUE_SOON):
             yield _of_life(life, ready.meeting, orders.get(life.part), currency)
     yield from _due_soon([life for life in ready.lives if life.state is LifeState.DUE_SOON])
     for measure, name in _MUST_BE_KNOWN:

@@ -16,13 +16,14 @@ from tintop.logbook.running import HEAT_CYCLE_LAPS, Running, running_until
 
 
 class LifeState(StrEnum):
-    """Where a life stands, worst first."""
+    """Where a life stands, worst first; a failed part stands at FAILED by every limit, whatever is left."""
 
+    FAILED = "failed"
     OVERDUE = "overdue"
     DUE_BEFORE_END = "due before the event is over"
     UNKNOWN = "unknown"
     DUE_SOON = "due soon"
-    GOOD = "good"
+    GOOD = "within its limit"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,7 +189,7 @@ def _life(
         used=used,
         left=left,
         next_use=next_use,
-        state=_state(limit.counter, left, uses, why_unknown),
+        state=LifeState.FAILED if part.failed else _state(limit.counter, left, uses, why_unknown),
         inspected_on=inspected_on,
         reached_in=max(left, 0.0) if limit.counter is Counter.RUNNING else None,
         why_unknown=why_unknown,

@@ -19,8 +19,9 @@ _RANGE = 1.96  # standard uncertainties in a 95 % range of a normal distribution
 
 
 class WearState(StrEnum):
-    """What wear says of a part at the end of the next event, worst first."""
+    """What wear says of a part at the end of the next event, worst first; a failed part says only that."""
 
+    FAILED = "failed"
     WORN = "at its least already"
     RUNS_OUT = "reaches its least before the event is over"
     CLOSE = "may reach its least before the event is over"
@@ -281,6 +282,8 @@ def _at(
         if least is not None and rate.rate > 0.0:
             lasts = max(now - least, 0.0) / rate.rate
     state, why = _state(least, last, now, at_end, low)
+    if part.failed:
+        state, why = WearState.FAILED, ""
     return Wear(
         part=part.part.part,
         name=part.part.name,
@@ -333,7 +336,7 @@ def _unknown(part: PartToday, measure: Measure, planned: float, why: str) -> Wea
         area=part.area,
         corner=part.corner,
         measure=measure,
-        state=WearState.UNKNOWN,
+        state=WearState.FAILED if part.failed else WearState.UNKNOWN,
         new=part.part.thickness_new,
         least=part.part.thickness_least,
         planned_running=planned,

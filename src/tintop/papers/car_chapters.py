@@ -306,7 +306,7 @@ def setup_chapter(stand: Stand) -> Chapter:
 
 def lives_chapter(stand: Stand, lives: tuple[Life, ...]) -> Chapter:
     """What every limited part has used of its limits, the worst first."""
-    bad = (LifeState.OVERDUE, LifeState.DUE_BEFORE_END)
+    bad = (LifeState.FAILED, LifeState.OVERDUE, LifeState.DUE_BEFORE_END)
     return Chapter(
         title="Hours of parts against their limits",
         blocks=(

@@ -11,7 +11,7 @@ from tintop.logbook.entries import Counter
 from tintop.logbook.findings import Finding, findings_of
 from tintop.logbook.lives import Life, LifeState, Pace
 from tintop.logbook.readiness import Readiness, readiness_on
-from tintop.logbook.wear import ForecastWear
+from tintop.logbook.wear import ForecastWear, WearState
 
 CAUTIONS = (
     "This counts what the book was told. It sees no crack, leak or loose stud: look at the car before it "
@@ -83,6 +83,8 @@ def _watch(ready: Readiness) -> str:
 
 def _figures(ready: Readiness) -> Iterator[Figure]:
     for wear in ready.wears:
+        if wear.state is WearState.FAILED:
+            continue
         if wear.at_end is None or wear.at_end_low is None or wear.at_end_high is None or wear.least is None:
             continue
         assert wear.rate is not None
@@ -95,7 +97,7 @@ def _figures(ready: Readiness) -> Iterator[Figure]:
             basis=f"rate by {wear.rate.basis}",
         )
     for life in ready.lives:
-        if life.next_use is None or life.state is LifeState.UNKNOWN:
+        if life.next_use is None or life.state in (LifeState.FAILED, LifeState.UNKNOWN):
             continue
         left = life.left - life.next_use
         yield Figure(

@@ -6,6 +6,7 @@ from tintop.answer import Answer
 from tintop.logbook.amounts import amount, millimetres, written_money
 from tintop.logbook.lives import Life, LifeState, ToOrder
 from tintop.logbook.readiness import Readiness
+from tintop.logbook.stands import look_words, stands_of
 from tintop.logbook.wear import Wear
 from tintop.reports.sheet import Sheet, Table
 
@@ -93,7 +94,7 @@ def _wear_row(wear: Wear) -> tuple[str, ...]:
         wear.rate.basis if wear.rate else "–",
         f"{millimetres(wear.at_end)}{spread}",
         millimetres(wear.least),
-        wear.why_unknown or str(wear.state),
+        wear.why_unknown or stands_of(wear).words,
     )
 
 
@@ -108,7 +109,7 @@ def _life_row(life: Life) -> tuple[str, ...]:
         amount(life.left, counter),
         amount(life.next_use, counter) if life.next_use is not None else "–",
         f"{life.limit.basis}{source}",
-        life.why_unknown or str(life.state),
+        "; ".join(filter(None, (life.why_unknown or stands_of(life).words, look_words(life)))),
     )
 
 
