@@ -13,12 +13,16 @@ from tintop.logbook.build import build_on
 from tintop.logbook.counters import counts_on
 from tintop.logbook.entries import (
     Area,
+    Basis,
+    Counter,
     Draft,
     Fate,
+    LifeLimit,
     Matter,
     Measure,
     PartAdded,
     PartFitted,
+    PartInspected,
     PartRemoved,
     Reading,
     SetupChanged,
@@ -239,3 +243,30 @@ def test_what_a_mass_is_worth_comes_from_the_prediction_and_says_it_is_estimated
     assert garage.today() == TODAY
     said = words(client_of(garage).get("/car").text)
     assert f"Ten kilograms more cost {10 * slope:.2f} s a lap at the next event, estimated" in said
+
+
+def test_the_life_column_shows_the_worse_of_life_and_wear(garage, page):
+    """10 mm to 5 mm in 2 h, 4 mm at least: gone in the next two hours, though no limit is written down."""
+    pads = PartAdded(
+        part="rear-pads", name="Rear pads", family="rear pads", area=Area.REAR_AXLE,
+        thickness_new=0.010, thickness_least=0.004,
+    )  # fmt: skip
+    put(garage, pads, PartFitted(part="rear-pads"), day=date(2026, 4, 1))
+    read = Reading(measure=Measure.PAD_THICKNESS, value=0.005, part="rear-pads", session="spring-race")
+    put(garage, read, key="read", day=date(2026, 4, 18))
+    html = page.get("/car").text
+    row = html[html.index("/car/parts/rear-pads") :]
+    assert "✗</span> reaches its least before the event is over" in row[: row.index("</tr>")]
+
+
+def test_the_life_column_says_when_a_part_was_looked_at(garage, page):
+    look = LifeLimit(counter=Counter.RUNNING, limit=36000.0, basis=Basis.MAKER, action="inspect")
+    for part in ("arm-left", "arm-right"):
+        arm = PartAdded(part=part, name=part, family="arm", area=Area.FRONT_LEFT, limits=(look,))
+        put(garage, arm, PartFitted(part=part), key=part, day=date(2026, 4, 1))
+    put(garage, PartInspected(part="arm-right"), key="looked", day=date(2026, 4, 20))
+    for address in ("/car", "/ready"):
+        html = page.get(address).text
+        for part, said in (("arm-left", "never looked at"), ("arm-right", "last looked at Mon 20 April")):
+            row = html[html.index(f"/car/parts/{part}") :]
+            assert said in row[: row.index("</tr>")]

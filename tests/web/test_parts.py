@@ -24,8 +24,8 @@ from tintop.logbook.entries import (
     Reading,
     SetupChanged,
 )
-from tintop.web.formats import hours
-from tintop.web.part_form import counted, typed_part
+from tintop.web.formats import age, hours, left
+from tintop.web.part_form import typed_part
 
 BEARING = {
     "key": "bearing",
@@ -163,11 +163,8 @@ def test_the_history_and_counts_of_a_part_are_those_of_the_folds(garage, page):
     said = words(page.get("/car/parts/front-pads-1").text)
     count = counts_on(garage.book, garage.today())["front-pads-1"]
     assert f"Run {hours(count.running)} Laps 69 Distance 179 km Heat cycles 1" in said
-    assert "4 h, replace" in said
-    assert (
-        f"{counted(count.running, Counter.RUNNING)} {counted(14400.0 - count.running, Counter.RUNNING)}"
-        in said
-    )
+    assert "4 h 00 min, replace" in said
+    assert f"{hours(count.running)} {hours(14400.0 - count.running)}" in said
     for event in part_history(garage.book, "front-pads-1"):
         assert event.what in said
     assert f"19 Apr 26 {hours(7200.0)} pad thickness FL inner pad 8.2 mm" in said
@@ -198,12 +195,26 @@ def test_a_part_is_fitted_taken_off_inspected_and_fails(crew, garage, page):
     }
     assert page.post("/car/parts/pads-two", data=fails).status_code == 303
     assert "lining left the plate" in words(page.get("/car").text)
-    assert page.post("/car/parts/pads-two", data={"key": "i", "act": "inspected"}).status_code == 303
+    assert page.post("/car/parts/pads-two", data={"key": "i", "act": "inspected"}).status_code == 422
+    assert build_on(garage.book, garage.today()).by_name["pads-two"].failed
+    told = {"key": "i2", "act": "inspected", "inspected_found": "lining bonded again"}
+    assert page.post("/car/parts/pads-two", data=told).status_code == 303
+    assert not build_on(garage.book, garage.today()).by_name["pads-two"].failed
     off = {"key": "o", "act": "off", "off_fate": "scrapped", "off_reason": "cracked"}
     assert page.post("/car/parts/pads-two", data=off).status_code == 303
     found = build_on(garage.book, garage.today()).by_name["pads-two"]
     assert (found.fate, found.reason) == (Fate.SCRAPPED, "cracked")
     assert [failed.what for _, failed in garage.book.of(PartFailed)] == ["lining left the plate"]
+
+
+def test_times_and_ages_read_as_they_are_said():
+    """1,826 days are 4.9993 years of 365.25 days."""
+    assert left(8086.2, Counter.RUNNING) == "2 h 15 min"
+    assert age(1826.0) == "5\u202fyears"
+    assert age(1200.0) == "3.3\u202fyears"
+    assert age(364.0) == "364\u202fdays"
+    assert left(-1.0, Counter.AGE) == "1\u202fday short"
+    assert left(-1800.0, Counter.RUNNING) == "30 min short"
 
 
 def test_a_deed_that_cannot_be_read_is_refused(garage, page):

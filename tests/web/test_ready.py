@@ -1,14 +1,28 @@
 """Lives, wear and jobs on the page: the folds' own numbers, worst first, and what may be written there."""
 
 import re
+from dataclasses import replace
+from datetime import date
 
 import pytest
 
-from tintop.logbook.entries import JobDone, JobOpened, PartInspected
+from tintop.logbook.build import build_on
+from tintop.logbook.entries import (
+    Basis,
+    Counter,
+    Draft,
+    JobDone,
+    JobOpened,
+    LifeLimit,
+    PartFailed,
+    PartFitted,
+    PartInspected,
+)
 from tintop.logbook.jobs import jobs_on
 from tintop.logbook.readiness import readiness_on
 from tintop.questions.is_it_ready import is_it_ready
-from tintop.web.formats import counted, quantity
+from tintop.web.formats import counted, left, quantity
+from tintop.web.page import new_key
 
 MARKUP = '<script>alert(1)</script>"><img src=x>'
 
@@ -27,15 +41,16 @@ def test_lives_stand_worst_first_with_the_folds_numbers(page, garage):
     places = []
     for life in lives:
         row = re.search(
-            rf'<tr><th scope="row">{life.title}</th><td class="state-cell"><span class="state.*?</tr>',
+            rf'<tr><th scope="rowgroup" rowspan="1"><a [^>]*>{life.title}</a></th>.*?</tr>',
             html[html.index("<h2>Lives") :],
             re.S,
         )
         assert row is not None
         places.append(row.start())
         counter = life.limit.counter
-        for value in (life.used, life.limit.limit, life.left, life.next_use):
+        for value in (life.used, life.limit.limit, life.next_use):
             assert f">{counted(value, counter)}<" in row[0]
+        assert f">{left(life.left, counter)}<" in row[0]
         assert life.state.value in row[0]
         assert life.limit.basis.value in row[0]
     assert places == sorted(places)
@@ -101,6 +116,53 @@ def test_a_part_is_inspected(page, garage):
     assert page.post("/ready/inspected", data={"key": "i1", "part": "cam-belt-1"}).status_code == 303
     assert [one.part for _entry, one in garage.book.of(PartInspected)] == ["cam-belt-1"]
     assert page.post("/ready/inspected", data={"key": "i2", "part": "nothing"}).status_code == 422
+
+
+def _write(garage, *matters):
+    garage.record(
+        [Draft(key=new_key(), day=garage.today(), who="owner", matter=matter) for matter in matters]
+    )
+
+
+def test_a_failed_part_says_so_first_and_only_words_find_it_good_again(page, garage):
+    """Two lives stand in this book; the failed one is the belt's, which is inspected, not replaced."""
+    belt = build_on(garage.book, garage.today()).by_name["cam-belt-1"].part
+    look = LifeLimit(counter=Counter.AGE, limit=9000.0, basis=Basis.MAKER, action="inspect")
+    _write(garage, replace(belt, part="hoses", name="Brake hoses", limits=(look,), came_with_car=False))
+    _write(garage, PartFitted(part="hoses"))
+    assert "Found good" in page.get("/ready").text
+    _write(garage, PartFailed(part="hoses", what="braid showing"))
+    html = page.get("/ready").text
+    lives = html[html.index("<h2>Lives") :]
+    row = lives[lives.index("<tbody>") : lives.index("</tbody>")]
+    assert "Brake hoses" in row
+    assert 'class="state bad"><span class="sign" aria-hidden="true">✗</span>failed<' in row
+    assert "Found good" not in html
+    assert "braid showing" in html[: html.index("<h2>Jobs to do")]
+    last = garage.book.last_number
+    refused = page.post("/ready/inspected", data={"key": "h1", "part": "hoses"})
+    assert refused.status_code == 422
+    assert "Write down what was done and found" in refused.text
+    assert garage.book.last_number == last
+    told = page.post("/ready/inspected", data={"key": "h2", "part": "hoses", "found": "new pair fitted"})
+    assert told.status_code == 303
+    assert "failed" not in page.get("/ready").text
+
+
+def test_a_limit_of_the_rules_is_never_ticked(page, garage):
+    belt = build_on(garage.book, garage.today()).by_name["cam-belt-1"].part
+    label = LifeLimit(counter=Counter.AGE, limit=9000.0, basis=Basis.RULE)
+    _write(garage, replace(belt, part="harness", name="Harness", limits=(label,), made=date(2026, 1, 1)))
+    _write(garage, PartFitted(part="harness"))
+    html = page.get("/ready").text
+    row = re.search(r">Harness</a></th>.*?</tr>", html, re.S)
+    assert row is not None
+    assert "in date by the label, not inspected" in row[0]
+    assert "✓" not in row[0]
+    part = page.get("/car/parts/harness").text
+    assert "in date by the label, not inspected" in part
+    assert "✓" not in part[part.index("<h2>Life") : part.index("<h2>History")]
+    assert "in date by the label, not inspected" in page.get("/car").text
 
 
 def test_what_to_have_in_hand_has_its_price_but_not_for_a_reader(page, reader, garage):

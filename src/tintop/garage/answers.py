@@ -65,7 +65,7 @@ def _asked(garage: Garage, meeting: MeetingPlanned, name: str) -> Answer:
     day = garage.today()
     if name == "legal":
         return is_it_legal(meeting)
-    ready, book, currency = readiness_of(garage, meeting), garage.book, garage.settings.currency
+    ready, book, currency = readiness_of(garage), garage.book, garage.settings.currency
     if name == "ready":
         return is_it_ready.answer_of(ready, currency)
     return garage.remember(
@@ -73,9 +73,13 @@ def _asked(garage: Garage, meeting: MeetingPlanned, name: str) -> Answer:
     )
 
 
-def readiness_of(garage: Garage, meeting: MeetingPlanned) -> Readiness:
-    """What readiness stands on today, with the forecast's own wear where there is one; folded once."""
-    book, day, forecast = garage.book, garage.today(), forecast_of(garage, meeting)
+def readiness_of(garage: Garage) -> Readiness:
+    """What readiness for the next event stands on today, for every page and answer the same; folded once.
+
+    The race forecast's wear is in it where there is one.
+    """
+    book, day, meeting = garage.book, garage.today(), garage.next_meeting()
+    forecast = forecast_of(garage, meeting) if meeting is not None else None
     stands_on = (book.last_number, day, forecast)
     return garage.remember("readiness", stands_on, lambda: readiness_on(book, day, forecast))
 

@@ -9,6 +9,7 @@ from tintop.charts.car_drawing import car_drawing_svg
 from tintop.charts.car_picture import CarPicture, car_picture_of
 from tintop.charts.car_words import owner_unit
 from tintop.errors import TintopError
+from tintop.garage.answers import readiness_of
 from tintop.garage.asking import load_car
 from tintop.garage.keeper import Garage
 from tintop.garage.predictions import CAR
@@ -16,36 +17,29 @@ from tintop.known import Known
 from tintop.logbook.build import Build, PartToday
 from tintop.logbook.counters import Count, counts_on
 from tintop.logbook.entries import Area, Corner, SetupChanged
-from tintop.logbook.lives import Life, LifeState, lives
+from tintop.logbook.lives import Life
 from tintop.logbook.mass_ledger import MassLedger, mass_ledger
 from tintop.logbook.setup import SetupDifference, SetupItem, setup_changes, setup_on
+from tintop.logbook.stands import Stands, look_words, worst_of
+from tintop.logbook.wear import Wear
 from tintop.web.kept import kept
 from tintop.web.typed_form import build_today
 
 LEAST_WORTH = 0.01  # [s] a lap: less is lost in what the prediction rounds
-LIFE_SIGNS = {
-    LifeState.OVERDUE: "✗",
-    LifeState.DUE_BEFORE_END: "✗",
-    LifeState.UNKNOWN: "?",
-    LifeState.DUE_SOON: "≈",
-    LifeState.GOOD: "✓",
-}
-LIFE_CLASSES = {
-    LifeState.OVERDUE: "bad",
-    LifeState.DUE_BEFORE_END: "bad",
-    LifeState.UNKNOWN: "close",
-    LifeState.DUE_SOON: "close",
-    LifeState.GOOD: "good",
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartLine:
-    """One line of the build list; `worth` is what its mass costs on a lap [s], None where it is not known."""
+    """One line of the build list; `worth` is what its mass costs on a lap [s], None where it is not known.
+
+    `stands` is the worse of its lives and its wear, None where it has neither; `looked` when it was last
+    looked at, for a part that is to be.
+    """
 
     today: PartToday
     count: Count
-    life: Life | None
+    stands: Stands | None
+    looked: str
     worth: float | None
 
     @property
@@ -129,7 +123,7 @@ def counts_today(garage: Garage) -> Mapping[str, Count]:
 
 def lives_today(garage: Garage) -> tuple[Life, ...]:
     """Every limited life as it stands today, worst first."""
-    return kept(garage, "lives", lives)
+    return readiness_of(garage).lives
 
 
 def seconds_per_kilogram(garage: Garage) -> float | None:
@@ -157,9 +151,15 @@ def worth_of(mass: Known | None, per_kilogram: float | None) -> float | None:
 def build_lines(garage: Garage) -> tuple[AreaLines, ...]:
     """The build list by area of the car, as one walks round it."""
     build, counts = build_today(garage), counts_today(garage)
-    worst: dict[str, Life] = {}
-    for life in lives_today(garage):
-        worst.setdefault(life.part, life)
+    ready = readiness_of(garage)
+    limits: dict[str, list[Life | Wear]] = {}
+    looked: dict[str, str] = {}
+    for wear in ready.wears:
+        limits.setdefault(wear.part, []).append(wear)
+    for life in ready.lives:
+        limits.setdefault(life.part, []).append(life)
+        if words := look_words(life):
+            looked.setdefault(life.part, words)
     per_kilogram = seconds_per_kilogram(garage)
     found = []
     for area, parts in groupby(build.fitted, key=lambda part: part.area):
@@ -167,7 +167,8 @@ def build_lines(garage: Garage) -> tuple[AreaLines, ...]:
             PartLine(
                 today=part,
                 count=counts[part.part.part],
-                life=worst.get(part.part.part),
+                stands=worst_of(limits.get(part.part.part, ())),
+                looked=looked.get(part.part.part, ""),
                 worth=worth_of(part.part.mass, per_kilogram),
             )
             for part in parts

@@ -21,6 +21,7 @@ VERDICT_SIGNS = {
     Verdict.NOT_PROVEN: "?",
     Verdict.FOUND: "=",
 }
+_YEAR, _YEARS_FROM = 365.25, 730.0  # days
 _FIGURE_UNITS = {"m3": ("L", 1e3, 1), "m": ("mm", 1e3, 1), "m/s": ("km/h", 3.6, 0), "J": ("MJ", 1e-6, 0)}
 
 
@@ -115,9 +116,22 @@ def counted(value: float, counter: str) -> str:
         case Counter.DISTANCE:
             return f"{number(value / 1000.0)}{THIN}km"
         case Counter.AGE:
-            return f"{number(value)}{THIN}days"
+            return age(value)
         case Counter.LAPS | Counter.HEAT_CYCLES:
             return f"{number(value)}{THIN}{counter}"
+
+
+def age(days: float) -> str:
+    """Write an age in days, from two years on in years."""
+    if abs(days) < _YEARS_FROM:
+        return f"{number(days)}{THIN}day{'' if round(abs(days)) == 1 else 's'}"
+    years = round(days / _YEAR, 1)
+    return f"{number(years, 0 if years == round(years) else 1)}{THIN}years"
+
+
+def left(value: float, counter: str) -> str:
+    """Write what is left of a limit; what it is past, as so much short."""
+    return f"{counted(-value, counter)} short" if value < 0.0 else counted(value, counter)
 
 
 FILTERS: Mapping[str, Callable[..., Any]] = {
@@ -131,6 +145,8 @@ FILTERS: Mapping[str, Callable[..., Any]] = {
     "quantity": quantity,
     "figure": figure,
     "counted": counted,
+    "left": left,
+    "age": age,
     "sign": lambda verdict: VERDICT_SIGNS[verdict],
     "entry_words": words_of,
 }

@@ -62,7 +62,8 @@ def read_deed(form: TypedForm, act: str, part: str, build: Build, sessions: set[
             reason = form.words("off_reason")
             found = PartRemoved(part=part, fate=Fate(fate), reason=reason) if form.is_good else None
         case "inspected":
-            found = PartInspected(part=part, found=form.words("inspected_found"))
+            is_failed = part in build.by_name and bool(build.by_name[part].failed)
+            found = PartInspected(part=part, found=form.words("inspected_found", needed=is_failed))
         case "failed":
             found = PartFailed(
                 part=part,

@@ -11,8 +11,6 @@ from tintop.charts.car_words import NAMES, corner_words, in_owner_units, setting
 from tintop.errors import TintopError
 from tintop.logbook.entries import Draft
 from tintop.web.car_view import (
-    LIFE_CLASSES,
-    LIFE_SIGNS,
     build_lines,
     drawn_today,
     gone_parts,
@@ -87,8 +85,6 @@ def _car(visit: Visit, form: TypedForm, status: int = 200) -> Response:
         item_kinds=ITEM_KINDS,
         corners=CORNERS,
         per_kilogram=seconds_per_kilogram(garage),
-        signs=LIFE_SIGNS,
-        classes=LIFE_CLASSES,
         sees_money=visit.may_write,
         names=NAMES,
         last_seen=lambda name: _last_seen(drawn.picture, name),

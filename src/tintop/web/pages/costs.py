@@ -9,6 +9,7 @@ from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
 from tintop.errors import BadInput, Conflict, TintopError
+from tintop.garage.answers import readiness_of
 from tintop.garage.keeper import Garage
 from tintop.logbook.costs import Costs, costs_on
 from tintop.logbook.entries import CostKind, CostPaid, Draft, Entry, Matter, SupportReceived, SupportReturned
@@ -18,7 +19,6 @@ from tintop.questions.what_will_it_cost import answer_of
 from tintop.web.kept import kept
 from tintop.web.page import Visit, Visitor, Writer, go_to, new_key, show, typed
 from tintop.web.paging import page_of
-from tintop.web.today import readiness_today
 from tintop.web.typed_form import TypedForm, build_today, hand_of, short_name
 from tintop.web.writing import write, written_before
 
@@ -156,8 +156,11 @@ def _record(
 
 
 def _costs(garage: Garage) -> Costs:
-    ready = readiness_today(garage)
-    return costs_on(garage.book, garage.today(), ready.orders, ready.jobs.open)
+    ready = readiness_of(garage)
+    book, day = garage.book, garage.today()
+    return garage.remember(
+        "costs", (book.last_number, day, ready), lambda: costs_on(book, day, ready.orders, ready.jobs.open)
+    )
 
 
 def _chosen(garage: Garage, event: str, kind: str) -> tuple[tuple[Entry, CostPaid], ...]:
@@ -177,7 +180,7 @@ def _shown(
     if not visit.may_write:
         raise HTTPException(403, "Money is not shown to readers.")
     garage = visit.garage
-    costs = kept(garage, "costs", lambda _book, _day: _costs(garage))
+    costs = _costs(garage)
     helpers = kept(garage, "supporters", supporters)
     chosen = _chosen(garage, event, kind)
     events = [(each.planned.meeting, each.planned.name) for each in kept(garage, "meetings", meetings)]

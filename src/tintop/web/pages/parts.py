@@ -21,8 +21,8 @@ from tintop.logbook.entries import (
     PartFitted,
     SessionRun,
 )
+from tintop.logbook.stands import look_words, stands_of
 from tintop.store.entry_rows import EntryConflict
-from tintop.web.car_view import LIFE_CLASSES, LIFE_SIGNS
 from tintop.web.page import Visit, Visitor, Writer, go_to, show, typed
 from tintop.web.part_deeds import FIELDS, LABELS, act_of, part_of, read_deed, session_names, typed_deed
 from tintop.web.part_form import (
@@ -30,7 +30,6 @@ from tintop.web.part_form import (
     PART_LABELS,
     USUAL_DOUBT,
     corrected_part,
-    counted,
     read_part,
     typed_part,
 )
@@ -283,9 +282,8 @@ def _part(visit: Visit, name: str, form: TypedForm, status: int = 200) -> Respon
         page=found,
         part=found.today.part,
         alike=[(each.part.part, each.title) for each in found.alike],
-        counted=counted,
-        signs=LIFE_SIGNS,
-        classes=LIFE_CLASSES,
+        stands_of=stands_of,
+        look_words=look_words,
         sees_money=visit.may_write,
         kilograms=lambda value: in_owner_units(value, "mass", units),
         lengths=lambda value: in_owner_units(value, "length", units),

@@ -7,34 +7,22 @@ from fastapi import APIRouter, Depends
 from fastapi.responses import Response
 
 from tintop.errors import BadInput, Conflict
-from tintop.garage.answers import forecast_of
+from tintop.garage import answers
 from tintop.logbook.entries import Draft, JobDone, JobOpened, Matter, PartInspected
 from tintop.logbook.jobs import jobs_on
-from tintop.logbook.lives import LifeState
+from tintop.logbook.lives import Life, LifeState
 from tintop.logbook.meetings import MeetingState, meetings
 from tintop.logbook.readiness import Readiness
-from tintop.logbook.wear import Wear, WearState
+from tintop.logbook.stands import look_words, stands_of
+from tintop.logbook.wear import Wear
 from tintop.questions.is_it_ready import answer_of
 from tintop.web.kept import kept
 from tintop.web.page import Visit, Visitor, Writer, go_to, new_key, show, typed
-from tintop.web.today import readiness_today
 from tintop.web.typed_form import TypedForm, build_today, hand_of, short_name
 from tintop.web.writing import written_before
 
 router = APIRouter()
 Typed = Annotated[dict[str, str], Depends(typed)]
-SIGNS = {
-    LifeState.OVERDUE: ("✗", "overdue"),
-    LifeState.DUE_BEFORE_END: ("!", "due"),
-    LifeState.UNKNOWN: ("?", "due"),
-    LifeState.DUE_SOON: ("≈", "due"),
-    LifeState.GOOD: ("✓", "good"),
-    WearState.WORN: ("✗", "overdue"),
-    WearState.RUNS_OUT: ("!", "due"),
-    WearState.CLOSE: ("≈", "due"),
-    WearState.UNKNOWN: ("?", "due"),
-    WearState.LASTS: ("✓", "good"),
-}
 _DONE_SHOWN = 20
 _GOOD_SHOWN = 60
 
@@ -94,6 +82,14 @@ def inspected(visit: Writer, given: Typed) -> Response:
     if not form.is_good:
         form.refuse("", "There is no such part on the car.")
         return _shown(visit, form, status=422)
+    today = build_today(visit.garage).by_name[part]
+    if today.failed and not found and not written_before(visit.garage, form.text("key")):
+        form.refuse(
+            "",
+            f"{today.title} failed: {today.failed[-1].what}. Write down what was done and found before it "
+            "counts as good again, or replace it.",
+        )
+        return _shown(visit, form, status=422)
     return _record(visit, form, PartInspected(part=part, found=found))
 
 
@@ -112,9 +108,7 @@ def _record(visit: Visit, form: TypedForm, matter: Matter) -> Response:
 
 def readiness_of(visit: Visit) -> Readiness:
     """What readiness stands on today, race forecast included; a reader sees no prices."""
-    garage = visit.garage
-    meeting = garage.next_meeting()
-    found = readiness_today(garage, forecast_of(garage, meeting) if meeting else None)
+    found = answers.readiness_of(visit.garage)
     if visit.may_write:
         return found
     return replace(found, orders=tuple(replace(order, price_cents=None) for order in found.orders))
@@ -133,12 +127,14 @@ def _shown(visit: Visit, form: TypedForm, status: int = 200, *, all_lives: bool 
         visit,
         "ready.html",
         status=status,
-        lives=[life for life in ready.lives if id(life) not in hidden],
+        lives=_by_part([life for life in ready.lives if id(life) not in hidden]),
         hidden=len(hidden),
         ready=ready,
         answer=answer_of(ready, visit.garage.settings.currency) if ready.meeting else None,
         bars=[(wear, bar_of(wear)) for wear in ready.wears],
-        signs=SIGNS,
+        stands_of=stands_of,
+        look_words=look_words,
+        failed=[part for part in ready.build.fitted if part.failed],
         done=ready.jobs.done[:_DONE_SHOWN],
         done_before=max(len(ready.jobs.done) - _DONE_SHOWN, 0),
         form=form,
@@ -146,6 +142,14 @@ def _shown(visit: Visit, form: TypedForm, status: int = 200, *, all_lives: bool 
         event_names=dict(upcoming),
         parts=[(each.part.part, each.title) for each in ready.build.fitted],
     )
+
+
+def _by_part(lives: list[Life]) -> list[tuple[str, list[Life]]]:
+    """Lives with all limits of a part together, where its worst stands."""
+    found: dict[str, list[Life]] = {}
+    for life in lives:
+        found.setdefault(life.part, []).append(life)
+    return [(limits[0].title, limits) for limits in found.values()]
 
 
 def bar_of(wear: Wear) -> dict[str, float] | None:
