@@ -6,9 +6,12 @@ import pytest
 from cars import front_driven_hatchback
 from events import twenty_minutes, two_hours
 from paths import club_circuit
+from tintop.known import Known, Origin
 from tintop.race.items import ITEMS, NAMES
 from tintop.race.lasting import first_to_run_out, lasting, left_over_race
+from tintop.race.levers import levers
 from tintop.race.march import march, march_regardless
+from tintop.race.odds import odds
 from tintop.race.remedies import remedies
 
 CAR = front_driven_hatchback()
@@ -74,7 +77,10 @@ def test_each_remedy_for_pads_makes_them_last_with_the_reserve():
     thicker = next(each for each in found if each.number == "brakes.front.pad.thickness")
     again = march(with_pad(thickness=thicker.after), PATH, event)
     assert again.pad_thickness[:, :2].min() - 0.002 == pytest.approx(thicker.margin, rel=1e-9)
-    assert thicker.after - thicker.before == pytest.approx(1e-3 - pads.margin, rel=0.25)
+    needed = 1e-3 - pads.margin
+    assert needed <= thicker.after - thicker.before < needed + 0.5e-3  # the next half millimetre
+    assert thicker.after * 2e3 == pytest.approx(round(thicker.after * 2e3))
+    assert "4.2 mm on the car now" in thicker.change
 
 
 def test_a_stop_or_less_throttle_makes_the_fuel_last():
@@ -88,6 +94,45 @@ def test_a_stop_or_less_throttle_makes_the_fuel_last():
     assert stop.after == pytest.approx(2.0e-3 - fuel.margin, rel=0.25)
     assert stop.laps <= trace.laps
     assert found["engine.torques"].lap_time_cost > 0.0
+    start = found["race.start_fuel_volume"]
+    assert start.is_enough and start.after <= CAR.tank.volume
+    assert start.change == f"start with {start.after * 1e3:.1f} L, {(start.after - 0.012) * 1e3:.1f} L more"
+
+
+def test_a_full_tank_holds_no_more():
+    event = twenty_minutes(start_fuel_volume=CAR.tank.volume)
+    trace, judged = judged_of(CAR, event)
+    doubtful = replace(named(judged, "fuel"), probability=0.5)
+    numbers = {each.number for each in levers(CAR, event, trace, doubtful)}
+    assert numbers == {"race.stops.fuel_volume", "engine.torques"}
+
+
+def test_a_doubtful_item_gets_its_remedies_and_each_says_how_often_it_then_lasts():
+    """Enough as planned is not enough: the front pads pass the race as planned and fail many drawn."""
+    car, event = with_pad(thickness=0.0049), twenty_minutes(duration=2400.0)
+    known = {
+        "brakes.front.pad.wear_rate": Known(
+            value=CAR.brakes.front.pad.wear_rate,
+            uncertainty=0.5 * CAR.brakes.front.pad.wear_rate,
+            origin=Origin.ASSUMED,
+        )
+    }
+    trace = march_regardless(car, PATH, event)
+    chances = odds(car, PATH, event, known, races=1000)
+    judged = lasting(car, event, trace, chances)
+    pads = named(judged, "front pads")
+    assert pads.does_last and not pads.is_close and pads.probability < 0.95
+    found = remedies(car, PATH, event, trace, (pads,), chances=chances, known=known)
+    assert {"brakes.front.pad.thickness", "brakes.front.pad.wear_rate"} <= {each.number for each in found}
+    thicker = next(each for each in found if each.number == "brakes.front.pad.thickness")
+    again = odds(with_pad(thickness=thicker.after), PATH, event, known, races=1000)
+    assert thicker.probability == pytest.approx(again.of("front pads").probability, abs=0.005)
+    assert thicker.all_last == pytest.approx(again.all_last, abs=0.005)
+    assert thicker.probability > pads.probability + 0.02
+    for each in found:
+        assert each.is_enough and each.probability > pads.probability
+        assert each.is_safe == (each.probability >= 0.95)
+    assert any(each.is_safe for each in found)
 
 
 def test_a_cooler_remedy_is_no_larger_than_needed():
@@ -104,5 +149,9 @@ def test_a_cooler_remedy_is_no_larger_than_needed():
     )
     assert cooler.is_enough
     assert cooler.after > cooler.before
-    assert 5.0 <= cooler.margin < 6.0
+    assert cooler.margin >= 5.0
+    smaller = cooler.after - 0.25 * cooler.before
+    again = replace(car, cooling=replace(cooling, oil_core_conductance=smaller))
+    smaller_margin = left_over_race(again, march(again, PATH, event))[:, NAMES.index("oil")].min()
+    assert smaller_margin < 5.0
     assert cooler.lap_time_cost == pytest.approx(0.0, abs=0.01)

@@ -162,10 +162,19 @@ def ask_will_it_last(
     trace = march(car, path, plan)
     known = {**described.known, **event.known}
     chances = odds(
-        car, path, plan, known, races=races, seed=seed, progress=lambda share: tell(0.3 + 0.4 * share)
+        car, path, plan, known, races=races, seed=seed, progress=lambda share: tell(0.3 + 0.2 * share)
     )
     judged = lasting(car, plan, trace, chances)
-    cures = remedies(car, path, plan, trace, judged, progress=lambda share: tell(0.7 + 0.3 * share))
+    cures = remedies(
+        car,
+        path,
+        plan,
+        trace,
+        judged,
+        chances=chances,
+        known=known,
+        progress=lambda share: tell(0.5 + 0.5 * share),
+    )
     return Lasting(
         described=described,
         circuit=circuit,

@@ -11,7 +11,7 @@ from tintop.car.tyres import Tyre
 from tintop.event import Event
 from tintop.physics.many_races import GREASY_SHARE
 from tintop.race.items import ITEMS, Item
-from tintop.race.march import RaceTrace
+from tintop.race.march import LapKind, RaceTrace
 from tintop.race.odds import Odds
 
 FloatArray = NDArray[np.float64]
@@ -65,6 +65,14 @@ def first_to_run_out(judged: tuple[Lasts, ...]) -> Lasts | None:
 def least_margin(car: Car, trace: RaceTrace, item: Item) -> float:
     """Give the least margin of one item over the race, in its SI unit."""
     return float(np.min(left_over_race(car, trace)[:, ITEMS.index(item)]))
+
+
+def racing_lap_time(trace: RaceTrace) -> float:
+    """Mean time of the racing laps, the first two and slow ones left out where others remain [s]."""
+    racing = trace.kind != float(LapKind.SAFETY_CAR)
+    if np.count_nonzero(racing) > 4:
+        racing = racing & (np.arange(trace.laps) >= 2)
+    return float(np.mean(trace.lap_time[racing] if np.any(racing) else trace.lap_time))
 
 
 def left_over_race(car: Car, trace: RaceTrace) -> FloatArray:

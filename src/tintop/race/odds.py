@@ -15,7 +15,7 @@ from tintop.event import Event
 from tintop.known import Known
 from tintop.physics import many_races as kernel
 from tintop.physics import race_numbers as layout
-from tintop.race.draws import drawn_numbers, spread_of
+from tintop.race.draws import Spread, drawn_numbers, spread_of
 from tintop.race.items import ITEMS
 from tintop.race.lap_model import LapModel, fit_lap_model, plan_of, race_numbers, stops_of
 from tintop.race.march import check_race, neutralisations
@@ -78,18 +78,20 @@ def odds(
     executor: Executor | None = None,
     progress: Callable[[float], None] | None = None,
     model: LapModel | None = None,
+    spread: Spread | None = None,
 ) -> Odds:
     """Draw races from the uncertainties of `known` (by path, of car, weather and race) and count what lasts.
 
     A race's dice depend on `seed` and its place alone: any `executor`, or none, gives the same numbers.
     Safety cars come at random (Poisson) at the stated rate. Numbers are drawn log-normally about the stated
     value, temperatures and minimums normally, all independent. Raises BadInput as `check_race` does.
+    `model` and `spread` spare finding them where they are at hand.
     """
     check_race(car, event)
     if races < 2:
         raise refuse("races", races, "2 or more")
     model = model or fit_lap_model(car, path, event)
-    spread = spread_of(car, path, event, known, model.racing)
+    spread = spread or spread_of(car, path, event, known, model.racing)
     normal_seed, uniform_seed = np.random.SeedSequence(seed).spawn(2)
     normals = np.random.default_rng(normal_seed).standard_normal((races, len(spread.paths) + 2))
     numbers = drawn_numbers(race_numbers(car, event.weather, event.race), spread, normals[:, 2:])
