@@ -1,7 +1,7 @@
 import pytest
-from books import MM, Writer, kilograms, on
 from pytest import approx
 
+from books import MM, Writer, kilograms, on
 from cars import front_driven_hatchback
 from tintop.car.described import DescribedCar
 from tintop.car.numbers import numbers_of
@@ -127,3 +127,48 @@ def test_the_day_before_knows_nothing_of_the_day_after(described):
     book = brakes_and_tyres()
     before = car_today(described, book.book, on("2026-02-28"))
     assert before.car.brakes.front.pad.thickness == approx(12 * MM)
+
+
+def fluid_book() -> Writer:
+    book = Writer()
+    book.part("2026-01-01", "fluid 1", family="brake fluid", area=Area.UNDERNEATH)
+    book.fit("2026-01-02", "fluid 1", clock="18:00")
+    return book
+
+
+def test_the_fluid_boils_where_it_last_did(described):
+    """What stands on the tin is of fluid out of a fresh tin; the race is braked with the one in the car."""
+    book = fluid_book()
+    book.read("2026-02-01", Measure.FLUID_BOILING, 250.0, part="fluid 1")
+    book.read("2026-05-01", Measure.FLUID_BOILING, 228.0, part="fluid 1")
+    assert described.car.brakes.fluid_boiling == 260.0
+    found = car_today(described, book.book, DAY)
+    assert found.car.brakes.fluid_boiling == 228.0
+    assert found.car.brakes.fluid_boiling_dry == described.car.brakes.fluid_boiling_dry
+    known = found.known["brakes.fluid_boiling_wet"]
+    assert (known.origin, known.note) == (Origin.MEASURED, "brake fluid read 228 °C on 2026-05-01 (entry 4)")
+    assert known.uncertainty > 0.0
+    assert car_today(described, book.book, on("2026-03-01")).car.brakes.fluid_boiling == 250.0
+
+
+@pytest.mark.parametrize("boiling", [150.0, 200.0, 320.0])
+def test_any_boiling_point_a_fluid_can_have_is_taken(described, boiling):
+    book = fluid_book()
+    book.read("2026-02-01", Measure.FLUID_BOILING, boiling, part="fluid 1")
+    assert car_today(described, book.book, DAY).car.brakes.fluid_boiling == boiling
+
+
+def test_fresh_fluid_goes_before_the_reading_of_the_old(described):
+    book = fluid_book()
+    book.read("2026-02-01", Measure.FLUID_BOILING, 230.0)
+    book.part("2026-04-01", "fluid 2", family="brake fluid", area=Area.UNDERNEATH)
+    book.fit("2026-04-02", "fluid 2", replaces="fluid 1")
+    assert car_today(described, book.book, DAY) == described
+    book.read("2026-06-01", Measure.FLUID_BOILING, 290.0)
+    assert car_today(described, book.book, DAY).car.brakes.fluid_boiling == 290.0
+
+
+def test_a_reading_of_a_fluid_the_book_has_no_part_for_counts(described):
+    book = Writer()
+    book.read("2026-02-01", Measure.FLUID_BOILING, 240.0)
+    assert car_today(described, book.book, DAY).car.brakes.fluid_boiling == 240.0
