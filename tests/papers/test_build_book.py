@@ -9,13 +9,18 @@ from tintop.logbook.amounts import written_money
 from tintop.logbook.build import build_on
 from tintop.logbook.entries import (
     Area,
+    Basis,
     CostKind,
     CostPaid,
+    Counter,
     Draft,
+    LifeLimit,
+    Measure,
     PaperAdded,
     PartAdded,
     PartFailed,
     PartFitted,
+    Reading,
     Remark,
     SupportReceived,
 )
@@ -122,7 +127,100 @@ def test_sums_typed_into_words_do_not_reach_the_public(tmp_path):
     for words in ("£265", "40pounds", "1,450GBP", "$90", "€5"):
         assert words in owners
         assert words not in public
-    assert "Seat,[sumleftout]new" in public and "Ashop" in public
+    assert "Seat,[sumleftout]new" in public
+    assert "Ashop" in owners and "Ashop" not in public
+
+
+def table(book, title):
+    return next(
+        block
+        for chapter in book.chapters
+        for block in chapter.blocks
+        if getattr(block, "title", "").startswith(title)
+    )
+
+
+def chapter(book, title):
+    return next(each for each in book.chapters if each.title.startswith(title))
+
+
+def test_no_supporter_reads_in_the_public_edition_what_another_gave_or_is_owed(demo, owners, public):
+    owners_words, public_words = said(owners), said(public)
+    received = [help_ for _, help_ in demo.book.of(SupportReceived)]
+    assert received and all(bare(help_.owed) in owners_words for help_ in received)
+    for help_ in received:
+        assert not help_.owed or bare(help_.owed) not in public_words
+    assert "Supportinkind" not in public_words
+
+
+def test_failed_parts_stand_above_the_drawing_in_both_editions(demo, owners, public):
+    for pdf in (owners, public):
+        first = bare(pages(pdf)[0])
+        told = first.index("Failedandstillonthecar:Brakehoses,braided,setoffour:frontlefthose")
+        assert told < first.index("Cornerloads")
+    sound = build_book_content(demo, public=False)
+    assert len(sound.failed) == 1
+
+
+def test_a_failed_part_is_never_listed_as_good_or_due_and_has_nothing_left(tmp_path):
+    hours = LifeLimit(counter=Counter.RUNNING, limit=36000.0, basis=Basis.COMMON_PRACTICE, action="inspect")
+    seat = PartAdded(
+        part="seat", name="Seat", family="seat", area=Area.CABIN, position=(-1.0, 0.3, 0.4), limits=(hours,)
+    )
+    garage = _garage(tmp_path, [seat, PartFitted(part="seat"), PartFailed(part="seat", what="cracked")])
+    book = build_book_content(garage, public=True)
+    garage.close()
+    (lives,) = [block for block in chapter(book, "Hours").blocks if hasattr(block, "rows")]
+    ((_, _, _, left, _, _, state),) = lives.rows
+    assert (left, state) == ("–", "failed")
+    assert lives.bars == (None,) and lives.strong == {0}
+    assert book.failed == ("Failed and still on the car: Seat: cracked",)
+
+
+@pytest.mark.parametrize("is_public", [True, False])
+def test_safety_kit_within_its_rule_is_called_in_date_and_never_good(demo, is_public):
+    (lives,) = [
+        block
+        for block in chapter(build_book_content(demo, is_public), "Hours").blocks
+        if hasattr(block, "rows")
+    ]
+    by_rule = [row for row in lives.rows if row[5].startswith("rule")]
+    assert by_rule and any(row[6] == "in date by the label, not inspected" for row in by_rule)
+    assert not [row for row in lives.rows if "good" in row[6] or "✓" in row[6]]
+
+
+def test_a_guessed_unit_is_said_once_above_the_readings(demo):
+    readings = table(build_book_content(demo, public=False), "Other readings")
+    assert "read from the size of the number" in readings.note
+    guessed = [row for row in readings.rows if row[3].endswith(" *")]
+    assert len(guessed) > 10
+    assert not [row for row in readings.rows if "guessed" in row[3]]
+
+
+def test_corner_loads_tell_the_fuel_aboard_or_that_nobody_wrote_it_down(demo, tmp_path):
+    loads = table(build_book_content(demo, public=False), "Corner loads")
+    assert loads.rows[0][2] == "bars unhooked, tank dry, driver 84 kg"
+    corners = [
+        Reading(measure=Measure.CORNER_LOAD, corner=corner, value=250.0)
+        for corner in ("FL", "FR", "RL", "RR")
+    ]
+    for number, (more, aboard) in enumerate(
+        ([[], "fuel not written down"], [[Reading(measure=Measure.FUEL_ABOARD, value=0.012)], "12.0 L"])
+    ):
+        garage = _garage(tmp_path / str(number), [*corners, *more])
+        assert table(build_book_content(garage, public=False), "Corner loads").rows[0][2] == aboard
+        garage.close()
+
+
+def test_camber_stands_in_degrees_with_a_true_minus(demo):
+    (setup,) = [
+        block
+        for block in chapter(build_book_content(demo, public=False), "Set-up").blocks
+        if hasattr(block, "rows")
+    ]
+    rows = {row[0]: row[1:6] for row in setup.rows}
+    assert rows["camber"] == ("", "−2.9°", "−2.9°", "−1.8°", "−1.8°")
+    assert rows["toe"][1] == "1 mm out per wheel"
 
 
 def test_it_is_a4_within_its_margins_and_the_same_each_time(demo, owners):

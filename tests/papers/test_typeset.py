@@ -31,6 +31,7 @@ def book(**changes) -> BuildBook:
         day=date(2026, 6, 15),
         facts=(("owner", "Sam"),),
         by_hand=("Chassis number",),
+        failed=(),
         drawing="",
         chapters=(Chapter(title="One", blocks=(Words(text="words"),)),),
         cautions=("a caution",),
@@ -58,6 +59,7 @@ def everywhere(words: str) -> BuildBook:
         edition=words,
         facts=((words, words),),
         by_hand=(words,),
+        failed=(words,),
         chapters=(Chapter(title=words, blocks=blocks),),
         cautions=(words,),
     )

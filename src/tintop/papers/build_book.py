@@ -1,6 +1,6 @@
 """The build book: what has gone into the car, for a buyer, an insurer, a scrutineer, a supporter."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from tintop.logbook.amounts import amount
 from tintop.logbook.costs import Costs
@@ -14,16 +14,17 @@ from tintop.papers.car_chapters import (
     donor_chapter,
     failures_chapter,
     lives_chapter,
-    mass_chapter,
     setup_chapter,
 )
-from tintop.papers.content import BuildBook, Chapter, plain
+from tintop.papers.content import BuildBook, Chapter, plain, shortened
+from tintop.papers.mass_chapter import mass_chapter
 from tintop.papers.money_chapters import costs_chapter, support_chapter, without_money
 from tintop.papers.running_chapters import events_chapter, gaps_chapter, papers_chapter, readings_chapter
 from tintop.papers.stand import Stand, day_words
 
 OWNER_EDITION = "Owner's edition, with prices"
-PUBLIC_EDITION = "Public edition, without prices and costs"
+PUBLIC_EDITION = "Public edition, without prices, costs and support"
+_MOST_FAILED = 4
 CAUTIONS = (
     "Every figure is what somebody wrote down on a day with an instrument; who, when and with what stand "
     "beside it where the logbook tells. “Not written down”, “never measured” and a dash mean just that, and "
@@ -68,9 +69,10 @@ def build_book_of(
         events_chapter(stand, driven),
         readings_chapter(stand, worn, wear_charts),
     ]
-    if costs is not None and not stand.is_public:
-        chapters.append(costs_chapter(stand, costs))
-    chapters += [support_chapter(stand, helpers), papers_chapter(stand), gaps_chapter(stand, driven)]
+    if not stand.is_public:
+        chapters += [] if costs is None else [costs_chapter(stand, costs)]
+        chapters.append(support_chapter(stand, helpers))
+    chapters += [papers_chapter(stand), gaps_chapter(stand, driven)]
     book = BuildBook(
         title=plain(title) or "The car",
         lead=" · ".join(word for word in (plain(car), "what has gone into it") if word),
@@ -78,6 +80,7 @@ def build_book_of(
         day=stand.day,
         facts=_facts(stand, owner, driven),
         by_hand=BY_HAND,
+        failed=tuple(_failed(stand)),
         drawing=drawing,
         chapters=tuple(chapters),
         cautions=CAUTIONS,
@@ -86,6 +89,16 @@ def build_book_of(
         return book
     public: BuildBook = without_money(book, stand.currency)
     return public
+
+
+def _failed(stand: Stand) -> Iterator[str]:
+    """What failed and is still on the car, in the words written then."""
+    failed = [part for part in stand.build.fitted if part.failed]
+    for part in failed[:_MOST_FAILED]:
+        what = "; ".join(plain(each.what) for each in part.failed)
+        yield f"Failed and still on the car: {shortened(f'{plain(part.title)}: {what}', 160)}"
+    if len(failed) > _MOST_FAILED:
+        yield f"and {len(failed) - _MOST_FAILED} more failed parts, named in the chapter on failures"
 
 
 def _facts(stand: Stand, owner: str, driven: Sequence[Session]) -> tuple[tuple[str, str], ...]:

@@ -1,4 +1,4 @@
-"""Chapters of the build book about the car itself: donor, mass, build list, set-up, lives, failures."""
+"""Chapters of the build book about the car itself: donor, build list, set-up, lives, failures."""
 
 import re
 from collections.abc import Iterator
@@ -9,11 +9,13 @@ from tintop.logbook.amounts import amount, written_money
 from tintop.logbook.build import PartToday, part_history
 from tintop.logbook.entries import Counter, PartAdded, PartFailed, Remark
 from tintop.logbook.lives import Life, LifeState
-from tintop.logbook.mass_ledger import MassLine, Weighing
-from tintop.papers.content import Block, Chapter, Column, Facts, Picture, Table, Words, listed, plain
+from tintop.logbook.setup import SetupItem
+from tintop.logbook.stands import Grade, stands_of
+from tintop.papers.content import Block, Chapter, Column, Facts, Table, Words, plain
 from tintop.papers.stand import MINUS, Stand, day_words, has_run
 
 _CORNERS = ("FL", "FR", "RL", "RR")
+_HYPHEN_FOR_MINUS = re.compile(r"(?<![\w.,-])-(?=\d)")
 _FOR_ANOTHER = re.compile(r"\b(made way for|in place of) (\S+)")
 
 
@@ -55,138 +57,6 @@ def donor_chapter(stand: Stand) -> Chapter:
             ),
         ),
     )
-
-
-def mass_chapter(stand: Stand, chart: str) -> Chapter:
-    """Every kilogram out and in, the sum so far, and what the scales said."""
-    ledger, write = stand.ledger, stand.write
-    facts = []
-    if ledger.bought is not None and ledger.today is not None:
-        facts = [
-            ("As bought", f"{write(ledger.bought, 'mass')} ± {_kg(stand, ledger.bought_uncertainty)}"),
-            ("Taken off", write(ledger.taken_off, "mass")),
-            ("Put on", write(ledger.put_on, "mass")),
-            (
-                f"On {day_words(stand.day)}",
-                f"{write(ledger.today, 'mass')} ± {_kg(stand, ledger.today_uncertainty)}, by the weighing of "
-                f"{day_words(ledger.weighings[-1].day)} and what changed since",
-            ),
-        ]
-    blocks: list[Block] = [
-        Words(
-            text="Without driver and fuel. ± is one standard uncertainty; a difference is explained when it "
-            "is within twice its own.",
-            is_small=True,
-        ),
-        Facts(pairs=tuple(facts)) if facts else Words(text="The whole car was never weighed."),
-    ]
-    if chart:
-        caption = "Stairs: the first weighing with what the ledger took off and put on. Bars: 95 % range."
-        blocks.append(Picture(svg=chart, caption=caption))
-    blocks += [_corner_loads(stand), _ledger_table(stand)]
-    if ledger.unweighed:
-        blocks.append(
-            Words(text=f"Moved and never weighed, ? in the ledger: {listed(ledger.unweighed, 30)}.")
-        )
-    return Chapter(title="What came out, what went in, and what it weighs", blocks=tuple(blocks))
-
-
-def _kg(stand: Stand, value: float | None) -> str:
-    return "not known" if value is None else stand.write(value, "mass")
-
-
-def _corner_loads(stand: Stand) -> Table:
-    rows = tuple(
-        (
-            day_words(each.day),
-            plain(each.place) or "not said",
-            *(stand.write(load, "mass") for load in each.loads),
-            stand.write(each.total, "mass"),
-            *(f"{100.0 * share:.1f} %" for share in (each.front_share, each.left_share, each.cross_share)),
-        )
-        for each in stand.ledger.corners
-    )
-    heads = ("day", "how it stood", *_CORNERS, "sum", "front", "left", "cross")
-    return Table(
-        title="Corner loads",
-        columns=tuple(
-            Column(head=head, share=1.3 if place < 2 else 1.0, is_number=place > 1)
-            for place, head in enumerate(heads)
-        ),
-        rows=rows,
-        empty="The corners were never weighed.",
-    )
-
-
-def _ledger_table(stand: Stand) -> Table:
-    rows: list[tuple[str, ...]] = []
-    strong: set[int] = set()
-    told: list[MassLine | Weighing] = [*stand.ledger.lines, *stand.ledger.weighings]
-    told.sort(key=lambda each: (each.day, isinstance(each, Weighing) and each.ledger is not None))
-    for each in told:
-        if isinstance(each, Weighing):
-            strong.add(len(rows))
-            rows.append(_weighing_row(stand, each))
-        else:
-            rows.append(_ledger_row(stand, each))
-    return Table(
-        title="Strip-out and fit-up ledger",
-        columns=(
-            Column(head="day", share=1.15),
-            Column(head="part", share=2.5),
-            Column(head="out", share=0.85, is_number=True),
-            Column(head="in", share=0.85, is_number=True),
-            Column(head="car by the ledger", share=1.1, is_number=True),
-            Column(head="weighed with", share=3.6),
-            Column(head="by", share=0.75),
-        ),
-        rows=tuple(rows),
-        strong=frozenset(strong),
-        empty="No part was moved.",
-    )
-
-
-def _ledger_row(stand: Stand, each: MassLine) -> tuple[str, ...]:
-    mass = stand.build.by_name[each.part].part.mass
-    moved = "?" if each.change is None else stand.write(abs(each.change), "mass")
-    is_out = _is_out(stand, each)
-    so_far = stand.ledger.bought
-    how = "–"
-    if mass is not None:
-        how = ", ".join(dict.fromkeys(plain(word) for word in (mass.note, mass.source) if word))
-        how = how or mass.origin.value
-        how += f", ±\u00a0{_doubt(stand, mass.uncertainty)}" if mass.uncertainty else ""
-    return (
-        day_words(each.day),
-        plain(each.name),
-        moved if is_out else "",
-        "" if is_out else moved,
-        "–" if so_far is None else stand.write(so_far + each.running_change, "mass"),
-        how,
-        stand.who(each.entry),
-    )
-
-
-def _doubt(stand: Stand, uncertainty: float) -> str:
-    """An uncertainty of mass, finer where it is small."""
-    return stand.write(uncertainty, "mass", 2 if uncertainty < 0.1 else 1).replace(" ", "\u00a0")
-
-
-def _is_out(stand: Stand, each: MassLine) -> bool:
-    if each.change is not None:
-        return each.change < 0.0
-    return any(stay.until_entry == each.entry for stay in stand.build.by_name[each.part].fittings)
-
-
-def _weighing_row(stand: Stand, each: Weighing) -> tuple[str, ...]:
-    said = f"The whole car on the scales: {stand.write(each.mass, 'mass')}"
-    if each.difference is not None and each.doubt is not None:
-        is_explained = abs(each.difference) <= 2.0 * each.doubt
-        difference = stand.write(abs(each.difference), "mass")
-        sign = MINUS if each.difference < 0.0 else "+"
-        said += f", {sign}{difference} against the ledger, {'explained' if is_explained else 'not explained'}"
-    ledger = "–" if each.ledger is None else stand.write(each.ledger, "mass")
-    return (day_words(each.day), said, "", "", ledger, stand.with_what(each.entry), stand.who(each.entry))
 
 
 def build_chapter(stand: Stand) -> Chapter:
@@ -275,8 +145,8 @@ def setup_chapter(stand: Stand) -> Chapter:
     for item, group in groupby(stand.setup, key=lambda each: each.item):
         found = {each.corner: each for each in group}
         last = max(found.values(), key=lambda each: (each.since, each.entry))
-        whole = plain(found[""].written) if "" in found else ""
-        corners = [plain(found[corner].written) if corner in found else "" for corner in _CORNERS]
+        whole = _setting(stand, found[""]) if "" in found else ""
+        corners = [_setting(stand, found[corner]) if corner in found else "" for corner in _CORNERS]
         rows.append(
             (
                 plain(item),
@@ -292,7 +162,10 @@ def setup_chapter(stand: Stand) -> Chapter:
     return Chapter(
         title="Set-up today",
         blocks=(
-            Words(text="As written by hand, unit and all; the last change of each item.", is_small=True),
+            Words(
+                text="The last change of each item, as written by hand; angles are set in degrees.",
+                is_small=True,
+            ),
             Table(
                 columns=tuple(
                     Column(head=head, share=share) for head, share in zip(heads, shares, strict=True)
@@ -304,15 +177,22 @@ def setup_chapter(stand: Stand) -> Chapter:
     )
 
 
+def _setting(stand: Stand, item: SetupItem) -> str:
+    """An angle in the owner's unit, anything else as it was written; a minus is a minus sign."""
+    if item.quantity == "angle" and item.value is not None:
+        return stand.write(item.value, "angle", 2).replace("0°", "°")
+    return _HYPHEN_FOR_MINUS.sub(MINUS, plain(item.written))
+
+
 def lives_chapter(stand: Stand, lives: tuple[Life, ...]) -> Chapter:
-    """What every limited part has used of its limits, the worst first."""
-    bad = (LifeState.FAILED, LifeState.OVERDUE, LifeState.DUE_BEFORE_END)
+    """What every limited part has used of its limits, the worst first; nothing is left to a failed part."""
+    stands = [stands_of(life) for life in lives]
     return Chapter(
         title="Hours of parts against their limits",
         blocks=(
             Words(
-                text="A limit is no promise that a part lasts to it. “Common practice” has no source but "
-                "the trade's habit.",
+                text="A limit is no promise that a part lasts to it, and a date on a label says nothing of "
+                "the part. “Common practice” has no source but the trade's habit.",
                 is_small=True,
             ),
             Table(
@@ -330,17 +210,22 @@ def lives_chapter(stand: Stand, lives: tuple[Life, ...]) -> Chapter:
                         plain(life.title),
                         amount(life.used, life.limit.counter),
                         amount(life.limit.limit, life.limit.counter),
-                        amount(life.left, life.limit.counter).replace("-", MINUS),
+                        "–"
+                        if life.state is LifeState.FAILED
+                        else amount(life.left, life.limit.counter).replace("-", MINUS),
                         life.limit.action,
                         ", ".join(
                             word for word in (life.limit.basis.value, plain(life.limit.source)) if word
                         ),
-                        life.state.value + (f": {plain(life.why_unknown)}" if life.why_unknown else ""),
+                        each.words + (f": {plain(life.why_unknown)}" if life.why_unknown else ""),
                     )
+                    for life, each in zip(lives, stands, strict=True)
+                ),
+                bars=tuple(
+                    None if life.state is LifeState.FAILED else max(life.used, 0.0) / life.limit.limit
                     for life in lives
                 ),
-                bars=tuple(max(life.used, 0.0) / life.limit.limit for life in lives),
-                strong=frozenset(place for place, life in enumerate(lives) if life.state in bad),
+                strong=frozenset(place for place, each in enumerate(stands) if each.grade is Grade.BAD),
                 empty="No part has a limit.",
             ),
         ),

@@ -34,11 +34,12 @@ class Column:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """A table of text; a row whose place is in `strong` is set heavy, `bars` are shares drawn at its end."""
+    """A table of text, `note` said above it; rows in `strong` are set heavy, `bars` are shares at its end."""
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[str, ...], ...]
     title: str = ""
+    note: str = ""
     empty: str = "Nothing is written down."
     strong: frozenset[int] = frozenset()
     bars: tuple[float | None, ...] = ()
@@ -79,6 +80,7 @@ class BuildBook:
     day: date
     facts: tuple[tuple[str, str], ...]
     by_hand: tuple[str, ...]  # to be filled in with a pen
+    failed: tuple[str, ...]  # parts still on the car, above the drawing
     drawing: str  # SVG, or empty
     chapters: tuple[Chapter, ...]
     cautions: tuple[str, ...]

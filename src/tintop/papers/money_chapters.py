@@ -1,4 +1,4 @@
-"""Chapters of the build book about money and help; the public edition names supporters and no sum."""
+"""Chapters of the build book about money and help; the public edition has neither."""
 
 import re
 from collections.abc import Sequence
@@ -83,32 +83,36 @@ def costs_chapter(stand: Stand, costs: Costs) -> Chapter:
 
 
 def support_chapter(stand: Stand, helpers: Sequence[Supporter]) -> Chapter:
-    """Who helped, with what, and what is owed; sums only for the owner."""
-    heads = ["supporter", "day", "what", "the part has run", "owed in return", "done", "state"]
-    shares = [1.6, 1.2, 2.4, 1.3, 2.4, 2.4, 1.0]
-    if not stand.is_public:
-        heads += ["lists at", "paid"]
-        shares += [1.1, 1.1]
+    """Who helped, with what, and what is owed; for the owner alone: no supporter reads it of another."""
+    heads = [
+        "supporter",
+        "day",
+        "what",
+        "the part has run",
+        "owed in return",
+        "done",
+        "state",
+        "lists at",
+        "paid",
+    ]
+    shares = [1.6, 1.2, 2.4, 1.3, 2.4, 2.4, 1.0, 1.1, 1.1]
     rows = []
     for helper in helpers:
         for item in helper.items:
-            part = item.received.part
-            row = [
+            received = item.received
+            part = received.part
+            row = (
                 plain(helper.name),
                 day_words(item.day),
-                plain(item.received.what),
+                plain(received.what),
                 has_run(item.count) if part and item.count is not None else "–",
-                plain(item.received.owed) or "nothing",
+                plain(received.owed) or "nothing",
                 "; ".join(plain(given.what) for given in item.returned) or "nothing yet",
                 item.state.value,
-            ]
-            if not stand.is_public:
-                received = item.received
-                row += [
-                    written_money(received.list_price_cents, stand.currency),
-                    written_money(received.paid_cents, stand.currency),
-                ]
-            rows.append(tuple(row))
+                written_money(received.list_price_cents, stand.currency),
+                written_money(received.paid_cents, stand.currency),
+            )
+            rows.append(row)
     return Chapter(
         title="Support in kind",
         blocks=(

@@ -10,6 +10,9 @@ from tintop.logbook.wear import Wear
 from tintop.papers.content import Block, Chapter, Column, Picture, Table, Words, listed, plain
 from tintop.papers.stand import Stand, clock_words, day_words, lap_words
 
+_GUESSED = (
+    "* written without a unit: the unit was read from the size of the number, and the value is not certain."
+)
 _IN_CHARTS = (Measure.PAD_THICKNESS, Measure.DISC_THICKNESS, Measure.TREAD_DEPTH)
 
 
@@ -143,7 +146,7 @@ def _last_readings(stand: Stand) -> Table:
             reading.measure.value,
             ", ".join(word for word in (reading.corner, plain(reading.place)) if word) or "–",
             stand.reading(reading.measure, reading.value),
-            (plain(reading.written) or "–") + (", unit guessed" if reading.is_guessed_unit else ""),
+            (plain(reading.written) or "–") + (" *" if reading.is_guessed_unit else ""),
             day_words(entry.day),
             _by(entry),
         )
@@ -151,6 +154,7 @@ def _last_readings(stand: Stand) -> Table:
     )
     return Table(
         title="Other readings, the last of each",
+        note=_GUESSED if any(reading.is_guessed_unit for _, reading in last.values()) else "",
         columns=_columns(
             ("what", "where", "value", "as written", "on", "by, with"),
             (2.2, 1.6, 1.2, 1.6, 1.3, 2.6),
