@@ -223,16 +223,42 @@ def forecast(front: float, rear: float = 0.0) -> ForecastWear:
     return ForecastWear(running=2 * HOUR, used={PAD: used}, doubt={PAD: (0.2, 0.2, 0.2, 0.2)})
 
 
-def test_the_worse_of_own_rate_and_forecast_counts_and_is_named():
-    """Own 1.5 mm/h; a forecast of 4 mm in 2 h is 2 mm/h: 6 − 2 × 2 = 2 mm. One of 2 mm changes nothing."""
-    book = worn(("2026-03-01", 2, 9.0), ("2026-04-01", 2, 6.0))
-    worse, milder = only(book, forecast=forecast(4.0)), only(book, forecast=forecast(2.0))
-    assert worse.at_end == approx(2 * MM)
-    assert worse.rate is not None and milder.rate is not None
-    assert worse.rate.basis == "the race forecast, which is worse than its own 3 thicknesses"
-    assert worse.rate.high * HOUR / MM == approx(2.0 * (1 + 1.96 * 0.2))
-    assert milder.rate.rate * HOUR / MM == approx(1.5)
-    assert milder.rate.basis == "its own 3 thicknesses, which is worse than the race forecast"
+def test_own_readings_lead_and_the_forecast_stands_beside_them():
+    """Own 1.5 mm/h; a forecast of 4 mm in 2 h is 2 mm/h: 6 − 2 × 1.5 = 3 mm by the one, 2 by the other."""
+    wear = only(worn(("2026-03-01", 2, 9.0), ("2026-04-01", 2, 6.0)), forecast=forecast(4.0))
+    assert wear.rate is not None and wear.forecast is not None
+    assert (wear.rate.rate * HOUR / MM, wear.rate.basis) == (approx(1.5), "its own 3 thicknesses")
+    assert wear.at_end == approx(3 * MM)
+    assert wear.forecast.left == approx(2 * MM)
+    assert wear.forecast.low < wear.forecast.left < wear.forecast.high
+
+
+def test_two_sets_of_the_family_lead_and_one_gives_way_to_a_worse_forecast():
+    """Two sets, of 1 and 2 mm/h, leave 12 − 1.5 × 2; one of 1 mm/h gives way to a forecast of 2 mm/h."""
+    two = only(family(), forecast=forecast(4.0))
+    assert two.rate is not None and two.forecast is not None
+    assert (two.at_end, two.rate.basis) == (approx(9 * MM), "2 earlier parts of its family")
+    assert two.forecast.left == approx(8 * MM)
+    book = Writer()
+    for part, day in (("old", "2026-01-02"), ("pads", "2026-04-01")):
+        book.part("2026-01-01", part, family="front pads", thickness_new=12 * MM)
+        book.fit(day, part, replaces="old" if part == "pads" else "")
+    book.run("2026-02-01", "old", hours=2)
+    book.read("2026-02-01", PAD, 10 * MM, part="old", session="old")
+    one, milder = only(book, forecast=forecast(4.0)), only(book, forecast=forecast(1.0))
+    assert one.rate is not None and milder.rate is not None
+    assert (one.at_end, one.forecast) == (approx(8 * MM), None)
+    assert one.rate.basis == "the race forecast (1 earlier part of its family: 1.00 mm/h)"
+    assert milder.rate.basis == "1 earlier part of its family (the race forecast: 0.50 mm/h)"
+
+
+def test_nothing_is_thinner_than_gone():
+    """6 mm at 1.5 mm/h are gone in 4 h: after 12 h more nothing is left, not −12 mm."""
+    wear = only(worn(("2026-03-01", 2, 9.0), ("2026-04-01", 2, 6.0)), 12, forecast=forecast(9.0))
+    assert (wear.at_end, wear.at_end_low) == (0.0, 0.0)
+    assert wear.at_end_high is not None and wear.at_end_high >= 0.0
+    assert wear.forecast is not None
+    assert (wear.forecast.left, wear.forecast.low) == (0.0, 0.0)
 
 
 def test_a_forecast_alone_serves_when_nothing_was_measured():
@@ -297,5 +323,7 @@ def test_what_is_left_never_rises_when_a_session_is_added(hours, rate, more, pla
     book.run("2026-06-01", "more", hours=more)
     after = only(book, planned).at_end
     assert before is not None and after is not None
-    assert before - after == approx(rate * more * MM, rel=1e-6)
+    driven = total + planned
+    assert before == pytest.approx(max(12.0 - rate * driven, 0.0) * MM, abs=1e-9)
+    assert after == pytest.approx(max(12.0 - rate * (driven + more), 0.0) * MM, abs=1e-9)
     assert after <= before

@@ -88,14 +88,32 @@ def test_a_spare_on_the_shelf_is_named():
     assert ask(book).next_thing == "Replace front pads (fast road): pads 2 is on the shelf."
 
 
-def test_the_forecast_can_be_worse_than_the_cars_own_readings():
-    """4 mm/h from the forecast: 9 − 3 = 6 mm last 90 min, 60 min into the race."""
-    forecast = ForecastWear(running=2 * HOUR, used={Measure.PAD_THICKNESS: (8 * MM, 8 * MM, 0.0, 0.0)})
+def test_a_forecast_against_the_cars_own_readings_warns_and_orders_nothing():
+    """Own 1.5 mm/h leave 9 − 3.75 mm; 3 mm/h of the forecast 9 − 7.5, less and more 0.2 mm of the gauge."""
+    forecast = ForecastWear(running=2 * HOUR, used={Measure.PAD_THICKNESS: (6 * MM, 6 * MM, 0.0, 0.0)})
     answer = ask(car(), forecast=forecast)
+    assert answer.verdict is Verdict.CLOSE
     assert answer.sentence == (
-        "Not ready: front pads (fast road) reach their least thickness 60 min before the end of the race."
+        "Ready, but close: front pads (fast road) last the event by its own 2 thicknesses, but the race "
+        "forecast says 1.5 mm left at the end (1.3 to 1.7 mm), least 3.0 mm."
     )
-    assert "the race forecast, which is worse than" in answer.figures[0].basis
+    assert answer.working["to_order"] == []
+    pads = next(figure for figure in answer.figures if figure.name.startswith("front pads"))
+    assert pads.value == pytest.approx(2.25 * MM)
+
+
+def test_a_forecast_leads_where_nothing_was_ever_measured():
+    """4 mm/h from the forecast: 12 − 3 = 9 mm last 135 min, 30 of them in practice."""
+    book = car()
+    book.entries = [
+        entry
+        for entry in book.entries
+        if not (entry.matter.kind == "reading" and entry.matter.part == "pads")
+    ]
+    forecast = ForecastWear(running=2 * HOUR, used={Measure.PAD_THICKNESS: (8 * MM, 8 * MM, 0.0, 0.0)})
+    answer = ask(book, forecast=forecast)
+    assert answer.verdict is Verdict.NO
+    assert [row["part"] for row in answer.working["to_order"]] == ["pads"]
 
 
 def test_worn_already():

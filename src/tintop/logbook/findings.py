@@ -77,6 +77,8 @@ def _findings(ready: Readiness, currency: str) -> Iterator[Finding]:
     for wear in ready.wears:
         if wear.state not in (WearState.FAILED, WearState.LASTS):
             yield _of_wear(wear, ready.meeting, orders.get(wear.part), currency)
+        elif wear.is_contradicted:
+            yield _contradicted(wear)
     for life in ready.lives:
         if life.state not in (LifeState.FAILED, LifeState.GOOD, LifeState.DUE_SOON):
             yield _of_life(life, ready.meeting, orders.get(life.part), currency)
@@ -143,6 +145,29 @@ def _of_wear(wear: Wear, meeting: Meeting | None, order: ToOrder | None, currenc
         f"{millimetres(wear.at_end)} left then, {1e3 * (wear.at_end_low or 0.0):.1f} to "
         f"{millimetres(wear.at_end_high)}{_at(wear)}",
         next_thing=f"Measure {name} before the last session. {_renew(wear.title, order, currency)}",
+    )
+
+
+def forecast_words(wear: Wear) -> str:
+    """What the race forecast says of a part whose own history leads; "" where it says nothing else."""
+    if wear.forecast is None:
+        return ""
+    found = wear.forecast
+    left = f"{millimetres(found.left)} left" if found.left > 0.0 else "nothing left"
+    return (
+        f"the race forecast says {left} at the end ({1e3 * found.low:.1f} to {millimetres(found.high)}), "
+        f"least {millimetres(wear.least)}"
+    )
+
+
+def _contradicted(wear: Wear) -> Finding:
+    assert wear.rate is not None
+    name, last = name_within(wear.title), "last" if is_plural(wear.title) else "lasts"
+    return Finding(
+        verdict=Verdict.CLOSE,
+        item=wear.title,
+        sentence=f"{name} {last} the event by {wear.rate.basis}, but {forecast_words(wear)}",
+        next_thing=f"Measure {name} after the first session and before the race.",
     )
 
 

@@ -15,6 +15,7 @@ from tintop.logbook.running import Running, running_until
 from tintop.logbook.thickness import Series, series_of, thickness_readings
 
 READING_DOUBT = 0.1e-3  # standard uncertainty of a thickness by a vernier in the pits [m]; an estimate
+SETS_THAT_LEAD = 2  # sets of a family whose wear is known, from which on their history leads; own choice
 _RANGE = 1.96  # standard uncertainties in a 95 % range of a normal distribution
 
 
@@ -46,23 +47,38 @@ class ForecastWear:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WearRate:
-    """Thickness lost per running time [m/s] with its range (about 95 %), and how it is known."""
+    """Thickness lost per running time [m/s] with its range (about 95 %), and how it is known.
+
+    `sets` counts the parts whose readings it stands on, 0 for a forecast; `is_own` if this very part's.
+    """
 
     rate: float
     low: float
     high: float
     basis: str
+    sets: int = 0
+    is_own: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remains:
+    """What is left of a thickness [m] with its range, never below nothing."""
+
+    left: float
+    low: float
+    high: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wear:
     """One worn part at its deciding place; thicknesses [m], None where nothing tells.
 
-    `thickness` is today's: the last reading less the wear of what was driven since. `rate` is the worse of
-    the own rate (or the family's) and the forecast's, and its basis says which. `at_end` with its range is
-    what is left after `planned_running` [s] more; `lasts` the running [s] until the least thickness, None
-    if it does not wear. `read`, `read_on` and `entry` give the reading it stands on, None for a part
-    never measured.
+    `thickness` is today's: the last reading less the wear of what was driven since. `rate` is the part's
+    own, or that of two sets of its family or more; with less history, the worse of what there is and the
+    forecast's. `at_end` with its range is what is left after `planned_running` [s] more, never below
+    nothing; `lasts` the running [s] until the least thickness, None if it does not wear. `forecast` is what
+    the race forecast leaves, where history leads. `read`, `read_on` and `entry` give the reading it stands
+    on, None for a part never measured.
     """
 
     part: str
@@ -90,7 +106,14 @@ class Wear:
     at_end_low: float | None = None
     at_end_high: float | None = None
     lasts: float | None = None
+    forecast: Remains | None = None
     why_unknown: str = ""
+
+    @property
+    def is_contradicted(self) -> bool:
+        """Whether history says that it lasts, and the race forecast that it reaches its least."""
+        says_short = self.forecast is not None and self.least is not None and self.forecast.left <= self.least
+        return says_short and self.state is WearState.LASTS
 
     @property
     def title(self) -> str:
@@ -182,6 +205,8 @@ def rate_of(series: Series) -> WearRate | None:
         low=max(slope - half, 0.0),
         high=max(slope + half, 0.0),
         basis=f"its own {line.points} thicknesses",
+        sets=1,
+        is_own=True,
     )
 
 
@@ -204,6 +229,7 @@ def family_rate(worst: Sequence[WearRate]) -> WearRate | None:
         low=max(mean - half, 0.0),
         high=mean + half,
         basis=f"{len(worst)} earlier {parts} of its family",
+        sets=len(worst),
     )
 
 
@@ -226,16 +252,30 @@ def _forecast_rate(
     )
 
 
-def _worse(own: WearRate | None, forecast: WearRate | None) -> WearRate | None:
-    if own is None or forecast is None:
-        return own or forecast
-    worse, other = (forecast, own) if forecast.rate > own.rate else (own, forecast)
+def _leads(history: WearRate | None) -> bool:
+    """Whether history is enough to stand on without the race forecast."""
+    return history is not None and (history.is_own or history.sets >= SETS_THAT_LEAD)
+
+
+def _judged_by(history: WearRate | None, forecast: WearRate | None) -> WearRate | None:
+    if history is None or forecast is None or _leads(history):
+        return history or forecast
+    worse, other = (forecast, history) if forecast.rate > history.rate else (history, forecast)
     return WearRate(
         rate=worse.rate,
-        low=min(own.low, forecast.low),
-        high=max(own.high, forecast.high),
-        basis=f"{worse.basis}, which is worse than {other.basis}",
+        low=min(history.low, forecast.low),
+        high=max(history.high, forecast.high),
+        basis=f"{worse.basis} ({other.basis}: {other.rate * 3.6e6:.2f} mm/h)",
+        sets=worse.sets,
     )
+
+
+def _remains(now: float, last: float, rate: WearRate, since: float, planned: float) -> Remains:
+    left = now - rate.rate * planned
+    gauge, driven = _RANGE * READING_DOUBT, since + planned
+    low = left - math.hypot(gauge, (rate.high - rate.rate) * driven)
+    high = min(left + math.hypot(gauge, (rate.rate - rate.low) * driven), last)
+    return Remains(left=max(left, 0.0), low=max(low, 0.0), high=max(high, left, 0.0))
 
 
 def _wears(
@@ -266,21 +306,21 @@ def _at(
     forecast: ForecastWear | None,
 ) -> Wear:
     coming = _forecast_rate(forecast, measure, series.corners)
-    rate = _worse(own, coming)
+    rate = _judged_by(own, coming)
     past = own or coming
     since = series.running_now - series.running[-1]
     last = series.thickness[-1]
     least = part.part.thickness_least
     now = last - past.rate * since if past is not None else (last if since == 0.0 else None)
-    at_end = low = high = lasts = None
+    now = max(now, 0.0) if now is not None else None
+    remains = forecast_remains = lasts = None
     if rate is not None and now is not None:
-        at_end = now - rate.rate * planned
-        driven = since + planned
-        low = at_end - math.hypot(_RANGE * READING_DOUBT, (rate.high - rate.rate) * driven)
-        high = min(at_end + math.hypot(_RANGE * READING_DOUBT, (rate.rate - rate.low) * driven), last)
-        high = max(high, at_end)
+        remains = _remains(now, last, rate, since, planned)
+        if coming is not None and _leads(own):
+            forecast_remains = _remains(now, last, coming, since, planned)
         if least is not None and rate.rate > 0.0:
             lasts = max(now - least, 0.0) / rate.rate
+    at_end, low = (remains.left, remains.low) if remains else (None, None)
     state, why = _state(least, last, now, at_end, low)
     if part.failed:
         state, why = WearState.FAILED, ""
@@ -308,8 +348,9 @@ def _at(
         planned_running=planned,
         at_end=at_end,
         at_end_low=low,
-        at_end_high=high,
+        at_end_high=remains.high if remains else None,
         lasts=lasts,
+        forecast=forecast_remains,
         why_unknown=why,
     )
 

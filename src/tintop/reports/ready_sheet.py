@@ -4,6 +4,7 @@ from typing import Any
 
 from tintop.answer import Answer
 from tintop.logbook.amounts import amount, millimetres, written_money
+from tintop.logbook.findings import forecast_words
 from tintop.logbook.lives import Life, LifeState, ToOrder
 from tintop.logbook.readiness import Readiness
 from tintop.logbook.stands import look_words, stands_of
@@ -91,7 +92,7 @@ def _wear_row(wear: Wear) -> tuple[str, ...]:
         wear.place,
         f"{millimetres(wear.read)}, {wear.read_on.isoformat()}" if wear.read_on else "never",
         f"{wear.rate.rate * 3.6e6:.2f}" if wear.rate else "–",
-        wear.rate.basis if wear.rate else "–",
+        "; ".join(filter(None, (wear.rate.basis if wear.rate else "–", forecast_words(wear)))),
         f"{millimetres(wear.at_end)}{spread}",
         millimetres(wear.least),
         wear.why_unknown or stands_of(wear).words,

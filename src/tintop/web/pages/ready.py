@@ -9,6 +9,7 @@ from fastapi.responses import Response
 from tintop.errors import BadInput, Conflict
 from tintop.garage import answers
 from tintop.logbook.entries import Draft, JobDone, JobOpened, Matter, PartInspected
+from tintop.logbook.findings import forecast_words
 from tintop.logbook.jobs import jobs_on
 from tintop.logbook.lives import Life, LifeState
 from tintop.logbook.meetings import MeetingState, meetings
@@ -134,6 +135,7 @@ def _shown(visit: Visit, form: TypedForm, status: int = 200, *, all_lives: bool 
         bars=[(wear, bar_of(wear)) for wear in ready.wears],
         stands_of=stands_of,
         look_words=look_words,
+        forecast_words=forecast_words,
         failed=[part for part in ready.build.fitted if part.failed],
         done=ready.jobs.done[:_DONE_SHOWN],
         done_before=max(len(ready.jobs.done) - _DONE_SHOWN, 0),
