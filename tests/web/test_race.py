@@ -1,13 +1,22 @@
 import itertools
 import re
+from dataclasses import replace
 
 import pytest
 from predicted import MEETING, PADS, client_of, new_garage, predicted_garage, prediction
 
-from tintop.questions.will_it_last import written_amount, written_remedy
+from tintop.questions.will_it_last import (
+    of_hundred,
+    worst_first,
+    written_effect,
+    written_margin,
+    written_range,
+    written_remedy,
+)
 from tintop.race.remedies import Remedy
+from tintop.race.stint_plan import Stint
 from tintop.web.formats import lap_time
-from tintop.web.pages.race import of_hundred, price_of, stints
+from tintop.web.pages.race import as_printed, price_of, stints
 
 
 @pytest.fixture(scope="module")
@@ -29,10 +38,12 @@ def test_the_page_has_the_race_of_the_garage(client) -> None:
     assert f"Laps {found.trace.laps} " in said
     for each in found.judged:
         chance = found.odds.of(each.item)
-        low, high = (written_amount(chance.margin[end], each.unit) for end in (0, 2))
-        assert f"{written_amount(each.margin, each.unit)} {low} to {high}" in said
+        low, high = written_range(chance.margin[0], chance.margin[2], each.unit)
+        assert f"{written_margin(each)} {low} to {high}" in said
+    assert found.cures
     for cure in found.cures:
-        assert written_remedy(cure) in said
+        assert f"{written_remedy(cure)} ●" in said or f"{written_remedy(cure)} ▲" in said
+        assert written_effect(cure) in said
     for caution in found.answer.cautions:
         assert caution.replace("'", "&#39;") in said
 
@@ -40,10 +51,50 @@ def test_the_page_has_the_race_of_the_garage(client) -> None:
 def test_what_is_least_likely_to_last_stands_first(client) -> None:
     page = client.get("/race").text
     table = page[page.index('aria-label="What lasts"') :]
-    items = re.findall(r'<tr><th scope="row">([^<]+)</th><td class="standing', table)
+    items = re.findall(r'<tr><th scope="row">([^<]+?) ?(?:<small.*?</small>)?</th><td class="standing', table)
     odds = [prediction().lasting.odds.of(item).probability for item in items]
     assert len(items) == len(prediction().lasting.judged)
     assert odds == sorted(odds)
+
+
+def test_a_cure_never_says_a_bare_yes(client) -> None:
+    page = client.get("/race").text
+    table = page[page.index('aria-label="Remedies"') :]
+    table = table[: table.index("</table>")]
+    cells = [_plain(row) for row in re.findall(r'<tr><th scope="row".*?</tr>', table)]
+    assert len(cells) == len(prediction().lasting.cures) > 0
+    for cell in cells:
+        assert re.search(r"as planned, then lasts in [0-9.]+ of 100 races, everything in [0-9.]+", cell)
+        assert "W/K" not in cell and "m³/J" not in cell
+
+
+def test_every_item_likely_to_fail_has_its_cures(client) -> None:
+    found = prediction().lasting
+    failing = {each.item for each in found.judged if each.probability < 0.95}
+    assert failing
+    assert failing <= {cure.item for cure in found.cures}
+
+
+def test_the_reasons_stand_worst_first_as_the_table_does() -> None:
+    found = prediction().lasting
+    ranked = [each.item for each in worst_first(found.judged)]
+    named = [next(item for item in ranked if why.startswith(item)) for why in found.answer.why]
+    assert len(named) > 1
+    assert named == [item for item in ranked if item in named]
+
+
+def test_no_impossible_thickness_and_no_bare_kelvin(client) -> None:
+    said = _plain(client.get("/race").text)
+    table = said[said.index("What lasts, the worst first") : said.index("The plan")]
+    assert not re.search(r"[-−][0-9.]+ (mm|L)", table)
+    assert not re.search(r"[0-9] K\b", table)
+    assert re.search(r"[0-9]+ °C, [0-9]+ °C under its [0-9]+", table)
+
+
+def test_what_wears_says_it_is_the_race_alone(client) -> None:
+    said = _plain(client.get("/race").text)
+    pad = 1e3 * prediction().lasting.described.car.brakes.front.pad.thickness
+    assert f"front pads race only, from {pad:.1f} mm today" in said
 
 
 def test_the_plan_counts_every_litre() -> None:
@@ -60,6 +111,34 @@ def test_the_plan_counts_every_litre() -> None:
         idling = before.left + before.put_in - after.fuel_at_start
         assert 0.0 <= idling < 0.3e-3
     assert sum(row.put_in for row in rows) == pytest.approx(sum(stop.fuel_volume for stop in race.stops))
+
+
+def test_the_plan_adds_up_as_printed(client) -> None:
+    """Litres as printed: what is left is the start less what was burned, to the tenth."""
+    said = _plain(client.get("/race").text)
+    rows = re.findall(r"(?:stop|flag), lap \d+ (?:\d+ h )?\d+ min ([0-9.]+) L ([0-9.]+) L ([0-9.]+) L", said)
+    assert len(rows) == len(stints(prediction().lasting))
+    for start, burned, left in rows:
+        assert round(float(start) - float(burned), 1) == float(left)
+
+
+@pytest.mark.parametrize("start", [32.36, 32.44])
+def test_no_rounding_makes_a_litre(start) -> None:
+    stint = Stint(last_lap=9, clock=60.0, fuel_at_start=start / 1e3, burned=20.04e-3, left=0.0, stops=())
+    shown = as_printed(replace(stint, left=stint.fuel_at_start - stint.burned), 1e-3)
+    for amount in (shown.fuel_at_start, shown.burned, shown.left):
+        assert amount * 1e4 == pytest.approx(round(amount * 1e4))
+    assert shown.fuel_at_start - shown.burned == pytest.approx(shown.left)
+
+
+def test_the_fuel_of_a_lap_says_what_it_contains(client) -> None:
+    found = prediction()
+    said = _plain(client.get("/race").text)
+    density = found.lasting.described.car.fuel.density
+    burned = 1e3 * sum(found.lasting.trace.fuel_burned) / density
+    mean = burned / found.lasting.trace.laps
+    assert f"{mean:.2f} L mean of all laps" in said
+    assert "flying lap" in said
 
 
 def test_the_strips_have_their_readings(client) -> None:

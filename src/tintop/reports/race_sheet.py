@@ -6,7 +6,16 @@ from typing import Any
 import numpy as np
 
 from tintop.answer import Answer
-from tintop.questions.will_it_last import written_amount, written_clock, written_remedy
+from tintop.questions.will_it_last import (
+    best_first,
+    of_hundred,
+    worst_first,
+    written_amount,
+    written_clock,
+    written_margin,
+    written_range,
+    written_remedy,
+)
 from tintop.race.lasting import Lasts
 from tintop.race.march import LapKind, RaceTrace
 from tintop.race.odds import Odds
@@ -21,25 +30,38 @@ def race_sheet(
     """The race forecast for reading."""
     racing = trace.kind == float(LapKind.RACE)
     shown = trace.lap_time[racing if np.any(racing) else slice(None)]
-    litres = float(np.sum(trace.fuel_burned))
+    kilograms = float(np.sum(trace.fuel_burned))
     tables = [
         Table(
             title="What lasts",
-            columns=("item", "used", "of", "margin", "5 to 95 % of races", "lasts in", "over or out after"),
-            rows=[_row(each, odds) for each in judged],
+            columns=(
+                "item",
+                "used",
+                "of",
+                "at the worst",
+                "5 to 95 of 100 races",
+                "lasts, of 100",
+                "over or out after",
+            ),
+            rows=[_row(each, odds) for each in worst_first(judged)],
         ),
         Table(
             title="What would make it last, each alone",
-            columns=("item", "remedy"),
-            rows=[(cure.item, written_remedy(cure)) for cure in cures],
+            columns=("item", "remedy", "enough as planned", "lasts then, of 100", "everything then, of 100"),
+            rows=[
+                _remedy_row(cure)
+                for each in worst_first(judged)
+                for cure in best_first(cures)
+                if cure.item == each.item
+            ],
         ),
     ]
     return Sheet(
         title=answer.question,
         sentences=(
             answer.sentence,
-            f"Racing laps from {shown.min():.2f} to {shown.max():.2f} s; {litres:.1f} kg of fuel burned, "
-            f"{len(trace.stops_made)} stops.",
+            f"Racing laps from {shown.min():.2f} to {shown.max():.2f} s; {kilograms:.1f} kg of fuel burned, "
+            f"{len(trace.stops_made)} {'stop' if len(trace.stops_made) == 1 else 'stops'}.",
             answer.next_thing,
         ),
         tables=tuple(table for table in tables if table.rows),
@@ -55,10 +77,20 @@ def _row(each: Lasts, odds: Odds) -> tuple[str, ...]:
         each.item,
         written_amount(each.used, shown),
         written_amount(each.limit, shown),
-        written_amount(each.margin, each.unit),
-        f"{written_amount(low, each.unit)} to {written_amount(high, each.unit)}",
-        "" if each.probability is None else f"{100 * each.probability:.1f} %",
+        written_margin(each),
+        " to ".join(written_range(low, high, each.unit)),
+        "" if each.probability is None else of_hundred(each.probability),
         "" if each.runs_out_at_s is None else written_clock(each.runs_out_at_s),
+    )
+
+
+def _remedy_row(cure: Remedy) -> tuple[str, ...]:
+    return (
+        cure.item,
+        written_remedy(cure),
+        "yes" if cure.is_enough else "not alone",
+        "not drawn" if cure.probability is None else of_hundred(cure.probability),
+        "not drawn" if cure.all_last is None else of_hundred(cure.all_last),
     )
 
 

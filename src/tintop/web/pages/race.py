@@ -1,6 +1,6 @@
 """The race: does it last, what gives out first, what would cure it, and every lap's temperatures and wear."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from fastapi import APIRouter
@@ -13,11 +13,21 @@ from tintop.charts.strips import on_page
 from tintop.garage.asking import Lasting
 from tintop.logbook.book import Logbook
 from tintop.logbook.entries import Area, PartAdded
-from tintop.questions.will_it_last import written_amount, written_clock, written_remedy
+from tintop.questions.will_it_last import (
+    best_first,
+    of_hundred,
+    worst_first,
+    written_clock,
+    written_effect,
+    written_margin,
+    written_range,
+    written_remedy,
+)
 from tintop.race.lasting import Lasts, first_to_run_out
 from tintop.race.march import LapKind
 from tintop.race.remedies import Remedy
 from tintop.race.stint_plan import Stint, stints_of
+from tintop.units import unit_named
 from tintop.web.formats import money
 from tintop.web.page import Visit, Visitor, show
 from tintop.web.predicted import kept, standing_of
@@ -32,9 +42,10 @@ _VERDICT_WORDS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ItemRow:
-    """One thing that has to last, as the table shows it."""
+    """One thing that has to last, as the table shows it; `start` is what it goes into the race with."""
 
     item: str
+    start: str
     standing: str
     margin: str
     low: str
@@ -49,8 +60,9 @@ class RemedyRow:
 
     item: str
     words: str
+    effect: str
     price: str
-    is_enough: bool
+    is_safe: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +80,9 @@ def race(visit: Visitor, event: str = "") -> Response:
     found = standing.prediction.lasting
     trace = found.trace
     racing = trace.lap_time[trace.kind != float(LapKind.SAFETY_CAR)]
+    density = found.described.car.fuel.density
+    burned = float(np.sum(trace.fuel_burned)) / density
+    volume = unit_named(visit.garage.settings.units.get("volume", "L"), "volume").factor
     return show(
         visit,
         "race.html",
@@ -79,10 +94,12 @@ def race(visit: Visitor, event: str = "") -> Response:
         of_hundred=of_hundred(found.odds.all_last),
         rows=item_rows(found),
         firsts=_first_to_fail(found),
-        stints=stints(found),
+        stints=[as_printed(stint, volume) for stint in stints(found)],
         remedies=_remedies(visit, found),
         quickest=float(racing.min()) if racing.size else float(trace.lap_time.min()),
-        burned=float(np.sum(trace.fuel_burned)) / found.described.car.fuel.density,
+        burned=burned,
+        burned_a_lap=burned / trace.laps,
+        flying_lap_fuel=float(standing.prediction.quick.lap.per_lap("fuel_flow")) / density,
         drawn=kept(visit, f"race {standing.basis}", lambda: _draw(found)),
     )
 
@@ -99,33 +116,49 @@ def readings(visit: Visitor, event: str = "") -> Response:
 
 def item_rows(found: Lasting) -> tuple[ItemRow, ...]:
     """Every item, the least likely to last first."""
-    judged = sorted(found.judged, key=lambda each: (found.odds.of(each.item).probability, each.margin))
-    return tuple(_item_row(each, found) for each in judged)
+    return tuple(_item_row(each, found) for each in worst_first(found.judged))
 
 
 def _item_row(each: Lasts, found: Lasting) -> ItemRow:
     chance = found.odds.of(each.item)
+    low, high = written_range(chance.margin[0], chance.margin[2], each.unit)
     return ItemRow(
         item=each.item,
+        start=_start(each.item, found),
         standing=standing_word(each, chance),
-        margin=written_amount(each.margin, each.unit),
-        low=written_amount(chance.margin[0], each.unit),
-        high=written_amount(chance.margin[2], each.unit),
+        margin=written_margin(each),
+        low=low,
+        high=high,
         of_hundred=of_hundred(chance.probability),
         runs_out="" if each.runs_out_at_s is None else written_clock(each.runs_out_at_s),
     )
 
 
-def of_hundred(probability: float) -> str:
-    """Races of a hundred; 100 only if it was every one."""
-    if probability >= 1.0:
-        return "100"
-    return f"{min(100.0 * probability, 99.9):.1f}" if probability > 0.99 else f"{100.0 * probability:.0f}"
+def _start(item: str, found: Lasting) -> str:
+    """What wears goes into the race as thick as it is today: no practice and no qualifying before it."""
+    car = found.described.car
+    front, rear = car.brakes.front, car.brakes.rear
+    thickness = {
+        "front pads": front.pad.thickness,
+        "rear pads": rear.pad.thickness,
+        "front disc thickness": front.disc_thickness,
+        "rear disc thickness": rear.disc_thickness,
+        "front tyre tread": car.tyre_front.tread_depth,
+        "rear tyre tread": car.tyre_rear.tread_depth,
+    }.get(item)
+    return "" if thickness is None else f"race only, from {1e3 * thickness:.1f} mm today"
 
 
 def stints(found: Lasting) -> tuple[Stint, ...]:
     """The plan as driven, stint by stint."""
     return stints_of(found.trace, found.described.car.fuel.density)
+
+
+def as_printed(stint: Stint, unit: float) -> Stint:
+    """The stint with its fuel in whole tenths of a unit [m³], the sum of what is printed kept true."""
+    tenth = 0.1 * unit
+    start, left = (round(amount / tenth) * tenth for amount in (stint.fuel_at_start, stint.left))
+    return replace(stint, fuel_at_start=start, burned=start - left, left=left)
 
 
 def _first_to_fail(found: Lasting) -> tuple[tuple[str, str], ...]:
@@ -139,10 +172,13 @@ def _remedies(visit: Visit, found: Lasting) -> tuple[RemedyRow, ...]:
         RemedyRow(
             item=cure.item,
             words=written_remedy(cure),
+            effect=written_effect(cure),
             price=price_of(visit.garage.book, cure, visit.garage.settings.currency) if is_shown else "",
-            is_enough=cure.is_enough,
+            is_safe=cure.is_safe,
         )
-        for cure in found.cures
+        for each in worst_first(found.judged)
+        for cure in best_first(found.cures)
+        if cure.item == each.item
     )
 
 
