@@ -156,3 +156,30 @@ def test_the_order_of_writing_does_not_matter(lines, order):
         other.car_cents,
         other.season_planned_cents,
     )
+
+
+def test_racing_stands_apart_from_build_and_tools():
+    """Racing: 1240.50 as above, with a jack of the April event; a cage and a welder's work are build."""
+    book = season()
+    pay(book, "2026-03-01", CostKind.SAFETY, 900, what="cage")
+    pay(book, "2026-03-02", CostKind.WORK, 300, what="welding")
+    pay(book, "2026-04-11", CostKind.TOOLS, 59.50, what="jack", meeting="april")
+    costs = costs_on(book.book, DAY)
+    assert (costs.season_paid_cents, costs.season_racing_cents) == (250000, 130000)
+    assert costs.season_build_cents == 120000
+    assert costs.per_race_hour_cents == approx(130000 / 4)
+    assert costs.per_lap_cents == approx(130000 / 120)
+
+
+def test_what_is_planned_for_a_part_or_in_the_words_of_a_job_counts_once():
+    book = season()
+    pay(book, "2026-07-01", CostKind.PARTS, 210, what="oil cooler, hoses", part="engine", is_planned=True)
+    pay(book, "2026-07-02", CostKind.WORK, 40, what="Set the toe", is_planned=True)
+    for number, (title, part, cents) in enumerate(
+        (("Cooler or more air", "engine", 21000), ("set the toe ", "", 4000), ("Bleed", "brakes", 900))
+    ):
+        job = JobOpened(job=str(number), title=title, part=part, cost_cents=cents)
+        book.write("2026-06-01", job)
+    costs = costs_on(book.book, DAY, [order("engine", 150000)], jobs_on(book.book, DAY).open)
+    assert costs.season_to_come_cents == 36000 + 21000 + 4000 + 900
+    assert [job.job.title for job in costs.jobs_to_pay] == ["Bleed"]

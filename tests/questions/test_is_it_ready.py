@@ -78,14 +78,14 @@ def test_pads_that_run_out_in_the_race():
         "Not ready: front pads (fast road) reach their least thickness 74 min before the end of the race."
     )
     assert answer.next_thing == (
-        "Order and fit new front pads (fast road) by 2026-06-20, about £89.00 going by pads."
+        "Order new front pads (fast road) now and fit them before Sat 20 June; last paid £89.00."
     )
 
 
 def test_a_spare_on_the_shelf_is_named():
     book = car(pads_left=6.5)
-    book.part("2026-05-01", "pads 2", family="front pads")
-    assert ask(book).next_thing == "Replace front pads (fast road): pads 2 is on the shelf."
+    book.part("2026-05-01", "pads 2", family="front pads", name="Second pads")
+    assert ask(book).next_thing == "Replace front pads (fast road): a spare is on the shelf (Second pads)."
 
 
 def test_a_forecast_against_the_cars_own_readings_warns_and_orders_nothing():
@@ -151,7 +151,8 @@ def test_a_part_out_of_life(hours, sentence):
     answer = ask(car(hub_limit=hours))
     assert (answer.verdict, answer.sentence) == (Verdict.NO, sentence)
     assert (
-        answer.next_thing == "Order and fit a new hub bearing, FL by 2026-06-20, about £74.00 going by hub."
+        answer.next_thing
+        == "Order a new hub bearing, FL now and fit it before Sat 20 June; last paid £74.00."
     )
 
 
@@ -195,7 +196,7 @@ def test_a_failed_part_comes_before_all_else():
     assert answer.sentence == (
         "Not ready: hub bearing, FL failed (play at 12 and 6 o'clock) and is still on the car."
     )
-    assert answer.next_thing.startswith("Order and fit a new hub bearing, FL by 2026-06-20")
+    assert answer.next_thing.startswith("Order a new hub bearing, FL now and fit it before Sat 20 June")
     assert len(answer.why) == 2
     book.write("2026-05-02", PartRemoved(part="hub", fate=Fate.FAILED))
     assert "front pads" in ask(book).sentence

@@ -43,16 +43,17 @@ def test_the_season_in_one_sentence():
     answer = ask(season())
     assert answer.verdict is Verdict.FOUND
     assert answer.sentence == (
-        "£1,210 to run the car in 2026 so far, £303 an hour of race; £434 to come as far as it is known."
+        "£1,210 to run the car in 2026 so far: build and tools £0, racing £1,210; £303 an hour of racing; "
+        "£434 to come as far as it is known."
     )
-    assert answer.next_thing == "Next to pay: entry, July, £360.00, 2026-07-01."
+    assert answer.next_thing == "Next to pay: entry, July, £360.00, Wed 1 July."
 
 
 def test_figures_are_in_money():
     figures = {figure.name: figure for figure in ask(season()).figures}
     assert figures["this season so far"].value == approx(1210.50)
     assert figures["this season still to come"].value == approx(434.0)
-    assert figures["an hour of race"].value == approx(302.625)
+    assert figures["an hour of racing"].value == approx(302.625)
     assert figures["a lap"].value == approx(1210.50 / 121)
     assert figures["the car itself"].value == approx(1800.0)
     assert {figure.unit for figure in figures.values()} == {"£"}
@@ -91,7 +92,8 @@ def test_a_season_without_a_race_has_no_price_of_an_hour():
     book = Writer()
     book.write("2026-05-02", CostPaid(cost_kind=CostKind.TYRES, cents=48000, what="tyres"))
     assert ask(book).sentence == (
-        "£480 to run the car in 2026 so far, no hour of race yet; nothing is planned to come."
+        "£480 to run the car in 2026 so far: build and tools £0, racing £480; no hour of race yet; "
+        "nothing is planned to come."
     )
 
 

@@ -4,10 +4,22 @@ import re
 
 import pytest
 
+from tintop.garage import answers
 from tintop.logbook.costs import costs_on
-from tintop.logbook.entries import CostKind, CostPaid, Draft, SupportReceived, SupportReturned
+from tintop.logbook.entries import (
+    Area,
+    CostKind,
+    CostPaid,
+    Draft,
+    Measure,
+    PartAdded,
+    PartFitted,
+    SupportReceived,
+    SupportReturned,
+)
 from tintop.logbook.readiness import readiness_on
 from tintop.logbook.support import supporters
+from tintop.logbook.wear import ForecastWear
 from tintop.web.formats import money
 
 MARKUP = '<script>alert(1)</script>"><img src=x>'
@@ -27,7 +39,12 @@ def test_the_sums_are_those_of_the_fold(page, garage):
     found = costs_on(garage.book, garage.today(), ready.orders, ready.jobs.open)
     assert found.season_paid_cents == 31000
     assert found.season_to_come_cents == 32000 + 6200 + 14250
-    for cents in (found.season_paid_cents, found.season_to_come_cents, found.per_race_hour_cents):
+    for cents in (
+        found.season_paid_cents,
+        found.season_racing_cents,
+        found.season_to_come_cents,
+        found.per_race_hour_cents,
+    ):
         assert f'<span class="large">{money(cents, "£")}</span>' in html
     assert f'<span class="large">{money(found.per_lap_cents, "£", 2)}</span>' in html
     for spent in found.by_meeting:
@@ -161,3 +178,27 @@ def test_markup_is_shown_as_text(page):
     ):
         assert "<script>alert" not in answer.text
         assert "<img" not in answer.text
+
+
+def test_the_page_and_the_answer_say_the_same_of_what_is_to_come(page, garage, monkeypatch):
+    """With a forecast in hand by which pads of no history wear out, both count their price."""
+    pads = PartAdded(
+        part="rear-pads", name="Rear pads", family="rear pads", area=Area.REAR_AXLE, price_cents=4000,
+        thickness_new=0.010, thickness_least=0.004,
+    )  # fmt: skip
+    matters = (pads, PartFitted(part="rear-pads"))
+    garage.record(
+        [
+            Draft(key=str(place), day=garage.today(), who="owner", matter=one)
+            for place, one in enumerate(matters)
+        ]
+    )
+    forecast = ForecastWear(running=7200.0, used={Measure.PAD_THICKNESS: (0.0, 0.0, 0.009, 0.009)})
+    monkeypatch.setattr(answers, "forecast_of", lambda _garage, _meeting: forecast)
+    found = answers.standing(garage, garage.next_meeting(), "affordable").answer
+    assert found is not None
+    to_come = next(figure.value for figure in found.figures if figure.name == "this season still to come")
+    assert to_come == pytest.approx(320.0 + 62.0 + 142.5 + 40.0)
+    html = page.get("/costs").text
+    assert f'<span class="large">{money(100.0 * to_come, "£")}</span>to come' in html
+    assert found.sentence in html

@@ -1,7 +1,8 @@
 """Money: what running the car has cost and will cost this season, by event, hour, lap, kind and month.
 
-The price of the car itself is kept apart from running it. Sales, and shares others pay, are negative. Only
-cost lines count; prices written with parts and support do not, so that nothing is counted twice.
+The price of the car itself is kept apart from running it, and of running it racing from build and tools.
+Sales, and shares others pay, are negative. Only cost lines count; prices written with parts and support do
+not, so that nothing is counted twice.
 """
 
 from collections.abc import Iterable, Mapping
@@ -13,6 +14,18 @@ from tintop.logbook.entries import CostKind, CostPaid, SessionRun
 from tintop.logbook.jobs import Job
 from tintop.logbook.lives import ToOrder
 from tintop.logbook.meetings import Meeting, meetings
+
+RACING_KINDS = frozenset(
+    {
+        CostKind.ENTRY,
+        CostKind.FUEL,
+        CostKind.TYRES,
+        CostKind.BRAKES,
+        CostKind.FLUIDS,
+        CostKind.TRAVEL,
+        CostKind.INSURANCE,
+    }
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,8 +74,9 @@ class Costs:
     """The money up to a day; sums in cents. A season is a calendar year.
 
     `paid_cents` is running the car since the book began: the sum of `by_kind`, of `by_month`, and of what
-    the meetings paid with `other_cents`. `per_race_hour_cents` divides the season's running cost by its
-    hours of race, `per_lap_cents` by all its laps; None where nothing was driven.
+    the meetings paid with `other_cents`. `season_racing_cents` is what the season paid for events and for
+    what racing uses up, of an event or none; the rest is build and tools. `per_race_hour_cents` divides
+    racing by the season's hours of race, `per_lap_cents` by all its laps; None where nothing was driven.
     """
 
     day: date
@@ -75,6 +89,7 @@ class Costs:
     by_month: Mapping[str, int]  # "2026-05"
     by_meeting: tuple[MeetingCost, ...]
     season_paid_cents: int
+    season_racing_cents: int
     season_by_kind: Mapping[CostKind, int]
     season_planned: tuple[CostLine, ...]
     season_planned_cents: int
@@ -82,10 +97,16 @@ class Costs:
     per_race_hour_cents: float | None
     per_lap_cents: float | None
     parts_due: tuple[ToOrder, ...] = ()
+    parts_planned: frozenset[str] = frozenset()  # named by a planned cost
     parts_due_cents: int = 0
     jobs_to_pay: tuple[Job, ...] = ()
     jobs_cents: int = 0
     unpriced: tuple[str, ...] = field(default=())  # due parts whose price nothing tells
+
+    @property
+    def season_build_cents(self) -> int:
+        """What the season paid for build and tools."""
+        return self.season_paid_cents - self.season_racing_cents
 
     @property
     def season_to_come_cents(self) -> int:
@@ -97,7 +118,8 @@ def costs_on(book: Logbook, day: date, parts_due: Iterable[ToOrder] = (), jobs: 
     """The money at the end of a day; `parts_due` and open `jobs` are added to what is to come.
 
     A planned cost stays to come until its entry is corrected by what was paid. A job's cost is left out when
-    its part is due anyway, and a due part of which a spare is on the shelf costs nothing more.
+    its part is due anyway, or a planned cost names its part or is of the same words; a due part costs nothing
+    more when a planned cost names it or a spare of it is on the shelf.
     """
     seasons: dict[str, int] = {}
     by_meeting: dict[str, _MeetingSums] = {}
@@ -105,7 +127,7 @@ def costs_on(book: Logbook, day: date, parts_due: Iterable[ToOrder] = (), jobs: 
     for meeting in known:
         seasons[meeting.planned.meeting] = meeting.planned.first_day.year
         by_meeting[meeting.planned.meeting] = _MeetingSums()
-    car = sold = other = 0
+    car = sold = other = racing = 0
     by_kind: dict[CostKind, int] = {}
     by_month: dict[tuple[int, int], int] = {}
     season: dict[CostKind, int] = {}
@@ -131,6 +153,8 @@ def costs_on(book: Logbook, day: date, parts_due: Iterable[ToOrder] = (), jobs: 
             sold += cents
         if when.year == day.year:
             season[kind] = season.get(kind, 0) + cents
+            if cost.meeting in by_meeting or kind in RACING_KINDS:
+                racing += cents
         sums = by_meeting.get(cost.meeting)
         if sums is None:
             other += cents
@@ -142,13 +166,18 @@ def costs_on(book: Logbook, day: date, parts_due: Iterable[ToOrder] = (), jobs: 
     )
     season_paid = sum(season.values())
     due = tuple(parts_due)
+    counted_parts = {line.cost.part for line in planned if line.cost.part}
+    counted_words = {line.cost.what.strip().casefold() for line in planned}
     due_names = {each.part for each in due}
     to_pay = tuple(
         job
         for job in jobs
-        if job.is_open and job.job.cost_cents is not None and job.job.part not in due_names
+        if job.is_open
+        and job.job.cost_cents is not None
+        and job.job.part not in due_names | counted_parts
+        and job.job.title.strip().casefold() not in counted_words
     )
-    to_buy = [each for each in due if not each.spare]
+    to_buy = [each for each in due if not each.spare and each.part not in counted_parts]
     return Costs(
         day=day,
         year=day.year,
@@ -160,13 +189,15 @@ def costs_on(book: Logbook, day: date, parts_due: Iterable[ToOrder] = (), jobs: 
         by_month={f"{year}-{month:02d}": by_month[year, month] for year, month in sorted(by_month)},
         by_meeting=tuple(_meeting_cost(each, by_meeting[each.planned.meeting]) for each in known),
         season_paid_cents=season_paid,
+        season_racing_cents=racing,
         season_by_kind=dict(sorted(season.items(), key=lambda each: -each[1])),
         season_planned=tuple(sorted(planned, key=lambda line: (line.day, line.entry))),
         season_planned_cents=sum(line.cost.cents for line in planned),
         season_driven=driven,
-        per_race_hour_cents=season_paid * 3600.0 / driven.racing if driven.racing else None,
-        per_lap_cents=season_paid / driven.laps if driven.laps else None,
+        per_race_hour_cents=racing * 3600.0 / driven.racing if driven.racing else None,
+        per_lap_cents=racing / driven.laps if driven.laps else None,
         parts_due=due,
+        parts_planned=frozenset(counted_parts),
         parts_due_cents=sum(each.price_cents or 0 for each in to_buy),
         jobs_to_pay=to_pay,
         jobs_cents=sum(job.job.cost_cents or 0 for job in to_pay),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from tintop.answer import Verdict
 from tintop.logbook.amounts import (
     amount,
+    day_in_words,
     is_plural,
     millimetres,
     minutes_of,
@@ -238,14 +239,10 @@ def _renew(title: str, order: ToOrder | None, currency: str) -> str:
     if order is None:
         return f"Replace {name}."
     if order.spare:
-        return f"Replace {name}: {order.spare} is on the shelf."
-    price = (
-        f", about {written_money(order.price_cents, currency)} going by {order.price_of}"
-        if order.price_cents is not None
-        else ""
-    )
-    new = "new" if is_plural(title) else "a new"
-    return f"Order and fit {new} {name} by {order.needed_by.isoformat()}{price}."
+        return f"Replace {name}: a spare is on the shelf ({order.spare_name})."
+    price = f"; last paid {written_money(order.price_cents, currency)}" if order.price_cents else ""
+    new, them = ("new", "them") if is_plural(title) else ("a new", "it")
+    return f"Order {new} {name} now and fit {them} before {day_in_words(order.needed_by)}{price}."
 
 
 def _at(wear: Wear) -> str:

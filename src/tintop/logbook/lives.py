@@ -251,6 +251,7 @@ class ToOrder:
     price_cents: int | None
     price_of: str  # the part that price was paid for
     spare: str = ""  # a like part on the shelf that has never run, if there is one
+    spare_name: str = ""
 
 
 def to_order(
@@ -285,6 +286,7 @@ def to_order(
             why=why,
             price_cents=cents,
             price_of=priced,
-            spare=shelf.pop(0) if shelf else "",
+            spare=(spare := shelf.pop(0) if shelf else ""),
+            spare_name=build.by_name[spare].part.name if spare else "",
         )
     return tuple(found.values())

@@ -3,7 +3,7 @@
 from datetime import date
 
 from tintop.answer import Answer, Figure, Verdict
-from tintop.logbook.amounts import with_small_first, written_money
+from tintop.logbook.amounts import day_in_words, with_small_first, written_money
 from tintop.logbook.book import Logbook
 from tintop.logbook.costs import Costs, costs_on
 from tintop.logbook.readiness import Readiness, readiness_on
@@ -48,8 +48,10 @@ def answer_of(costs: Costs, helpers: tuple[Supporter, ...], currency: str = "£"
         cautions=CAUTIONS,
         working={
             "season": costs.year,
-            "per_race_hour_formula": "running the car this season / hours of race this season",
-            "per_lap_formula": "running the car this season / laps of all sessions this season",
+            "per_race_hour_formula": "racing this season / hours of race this season",
+            "per_lap_formula": "racing this season / laps of all sessions this season",
+            "season_racing_cents": costs.season_racing_cents,
+            "season_build_and_tools_cents": costs.season_build_cents,
             "season_cents_by_kind": {str(kind): cents for kind, cents in costs.season_by_kind.items()},
             "cents_by_event": {each.name: each.paid_cents for each in costs.by_meeting},
             "planned_cents_by_event": {
@@ -66,11 +68,15 @@ def answer_of(costs: Costs, helpers: tuple[Supporter, ...], currency: str = "£"
 
 
 def _sentence(costs: Costs, currency: str) -> str:
-    spent = f"{written_money(costs.season_paid_cents, currency, 0)} to run the car in {costs.year} so far"
+    spent = (
+        f"{written_money(costs.season_paid_cents, currency, 0)} to run the car in {costs.year} so far: "
+        f"build and tools {written_money(costs.season_build_cents, currency, 0)}, "
+        f"racing {written_money(costs.season_racing_cents, currency, 0)}"
+    )
     per_hour = (
-        f", {written_money(costs.per_race_hour_cents, currency, 0)} an hour of race"
+        f"; {written_money(costs.per_race_hour_cents, currency, 0)} an hour of racing"
         if costs.per_race_hour_cents is not None
-        else ", no hour of race yet"
+        else "; no hour of race yet"
     )
     if not costs.season_to_come_cents and not costs.unpriced:
         return f"{spent}{per_hour}; nothing is planned to come."
@@ -82,6 +88,10 @@ def _figures(costs: Costs, currency: str) -> tuple[Figure, ...]:
     figures = [
         _figure("this season so far", costs.season_paid_cents, currency, "sum of cost lines"),
         _figure(
+            "build and tools", costs.season_build_cents, currency, "the car's parts, kit and work of no event"
+        ),
+        _figure("racing", costs.season_racing_cents, currency, "events, and what racing uses up of no event"),
+        _figure(
             "this season still to come",
             costs.season_to_come_cents,
             currency,
@@ -91,11 +101,15 @@ def _figures(costs: Costs, currency: str) -> tuple[Figure, ...]:
     if costs.per_race_hour_cents is not None:
         hours = costs.season_driven.racing / 3600.0
         figures.append(
-            _figure("an hour of race", costs.per_race_hour_cents, currency, f"over {hours:.1f} h of race")
+            _figure(
+                "an hour of racing", costs.per_race_hour_cents, currency, f"racing over {hours:.1f} h of race"
+            )
         )
     if costs.per_lap_cents is not None:
         figures.append(
-            _figure("a lap", costs.per_lap_cents, currency, f"over {costs.season_driven.laps} laps driven")
+            _figure(
+                "a lap", costs.per_lap_cents, currency, f"racing over {costs.season_driven.laps} laps driven"
+            )
         )
     figures.append(
         _figure("the car itself", costs.car_cents, currency, "bought, less what was sold off it; kept apart")
@@ -145,9 +159,12 @@ def _next_thing(costs: Costs, helpers: tuple[Supporter, ...], currency: str) -> 
         line = costs.season_planned[0]
         return (
             f"Next to pay: {line.cost.what}, {written_money(line.cost.cents, currency)}, "
-            f"{line.day.isoformat()}."
+            f"{day_in_words(line.day)}."
         )
-    to_buy = [each for each in costs.parts_due if not each.spare]
+    to_buy = [each for each in costs.parts_due if not each.spare and each.part not in costs.parts_planned]
     if to_buy:
-        return f"Order {with_small_first(to_buy[0].name)} by {to_buy[0].needed_by.isoformat()}."
+        return (
+            f"Order {with_small_first(to_buy[0].name)} now, to be there by "
+            f"{day_in_words(to_buy[0].needed_by)}."
+        )
     return "Write down what the next event will cost, so that the season can be seen ahead."

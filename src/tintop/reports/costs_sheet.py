@@ -5,6 +5,7 @@ from typing import Any
 from tintop.answer import Answer
 from tintop.logbook.amounts import written_money
 from tintop.logbook.costs import Costs, MeetingCost
+from tintop.logbook.lives import ToOrder
 from tintop.logbook.support import Supporter
 from tintop.reports.sheet import Sheet, Table
 
@@ -53,7 +54,7 @@ def costs_sheet(
                     for line in costs.season_planned
                 ),
                 *(
-                    (each.name, each.needed_by.isoformat(), _due_price(money(each.price_cents), each.spare))
+                    (each.name, each.needed_by.isoformat(), _due_price(money(each.price_cents), each, costs))
                     for each in costs.parts_due
                 ),
                 *((job.job.title, "", money(job.job.cost_cents)) for job in costs.jobs_to_pay),
@@ -94,6 +95,8 @@ def costs_content(answer: Answer, costs: Costs) -> dict[str, Any]:
         "verdict": str(answer.verdict),
         "sentence": answer.sentence,
         "season_cents": costs.season_paid_cents,
+        "season_racing_cents": costs.season_racing_cents,
+        "season_build_and_tools_cents": costs.season_build_cents,
         "season_to_come_cents": costs.season_to_come_cents,
         "per_race_hour_cents": costs.per_race_hour_cents,
         "per_lap_cents": costs.per_lap_cents,
@@ -109,5 +112,7 @@ def _has_cost(each: MeetingCost) -> bool:
     return bool(each.paid_cents or each.planned_cents or each.by_kind or each.driven.laps)
 
 
-def _due_price(price: str, spare: str) -> str:
-    return f"nothing: {spare} is on the shelf" if spare else price
+def _due_price(price: str, due: ToOrder, costs: Costs) -> str:
+    if due.spare:
+        return f"nothing: {due.spare_name} is on the shelf"
+    return "planned above" if due.part in costs.parts_planned else price

@@ -120,5 +120,5 @@ def _order_row(order: ToOrder, currency: str) -> tuple[str, ...]:
         order.why,
         order.needed_by.isoformat(),
         written_money(order.price_cents, currency) if order.price_cents is not None else "not known",
-        order.spare,
+        order.spare_name,
     )
