@@ -47,6 +47,16 @@ def test_corner_loads_become_a_weighing(page, garage):
     assert weighing.place == "driver aboard"
 
 
+def test_undo_takes_back_all_four_corners(page, garage):
+    loads = dict.fromkeys((f"value_at_{corner}" for corner in ("FL", "FR", "RL", "RR")), "250 kg")
+    answer = page.post("/reading/corner-loads", data={**loads, "key": "four"})
+    number = answer.headers["location"].rpartition("=")[2]
+    assert len(read(garage, Measure.CORNER_LOAD)) == 4
+    undone = page.post(f"/history/{number}/withdraw", data={"key": "u", "back": "/", "together": "yes"})
+    assert undone.status_code == 303
+    assert read(garage, Measure.CORNER_LOAD) == []
+
+
 @pytest.mark.parametrize(
     ("address", "field", "text", "status"),
     [("mass", "value", "", 422), ("mass", "value", "heavy", 422), ("pads", "value_inner_RL", "9", 422),

@@ -58,7 +58,7 @@ def test_typed_text_becomes_si_entries(page, garage):
         fuel_before="30",
         tyres="tyres-a",
         pressure_cold_FL="24",
-        pressure_cold_RR="1.7",
+        pressure_cold_RR="1.7 bar",
         laps="11",
         minutes="20",
         best_lap="1.43.2",
@@ -66,7 +66,7 @@ def test_typed_text_becomes_si_entries(page, garage):
         fuel_after="22,5 L",
         pressure_hot_FL="32 psi",
         tread_inner_FL="85",
-        tread_outer_FL="180",
+        tread_outer_FL="180 F",
         pad_inner_FL="9",
         coolant_peak="205",
         oil_peak="110 °C",
@@ -118,34 +118,115 @@ def test_who_and_instrument_are_remembered(page):
     assert again["gauge"] == "Dial gauge"
 
 
-def test_what_reads_two_ways_blocks_until_chosen_and_everything_stays(page, garage):
-    before = garage.book.last_number
+def saved_again(page, answer, sheet, **mended):
+    """Send the sheet a refusal gave back, with what was mended."""
+    sheet.update(key=hidden(answer.text, "key"), seen=hidden(answer.text, "seen"), **mended)
+    return page.post(SHEET, data=sheet)
+
+
+def test_what_reads_two_ways_is_asked_and_the_rest_is_saved(page, garage):
     sheet = opened(page)
     sheet.update(fuel_before="5 gal", driver="Robin", pressure_cold_FL="24")
     answer = page.post(SHEET, data=sheet)
     assert answer.status_code == 422
-    assert garage.book.last_number == before
+    assert "2 saved, 1 to choose or mend" in answer.text
+    assert (runs(garage)[0].driver, runs(garage)[0].fuel_before) == ("Robin", None)
+    assert readings(garage)[Measure.PRESSURE_COLD, "FL"].written == "24"
     assert 'data-write="5 imperial gal" data-for="fuel_before"' in answer.text
+    assert '<a href="#fuel_before">' in answer.text
     assert 'value="5 gal"' in answer.text
     assert 'value="Robin"' in answer.text
-    assert "= </span>" in answer.text or "24 psi" in answer.text
-    assert hidden(answer.text, "key") == sheet["key"]
-    sheet.update(fuel_before="5 imperial gal")
-    assert page.post(SHEET, data=sheet).status_code == 303
-    assert runs(garage)[0].fuel_before == pytest.approx(5 * 4.54609e-3)
+    assert "24 psi" in answer.text
+    assert hidden(answer.text, "key") != sheet["key"]
+    assert saved_again(page, answer, sheet, fuel_before="5 imperial gal").status_code == 303
+    assert (runs(garage)[0].driver, runs(garage)[0].fuel_before) == ("Robin", pytest.approx(5 * 4.54609e-3))
+    assert len([e for e in garage.book.entries if isinstance(e.matter, Reading) and e.matter.session]) == 2
 
 
-def test_nonsense_gets_a_sentence_at_its_field_and_nothing_is_half_written(page, garage):
-    before = garage.book.last_number
+def test_nonsense_gets_a_sentence_at_its_field_and_the_rest_is_saved(page, garage):
     sheet = opened(page)
     sheet.update(laps="eleven", pressure_hot_RL="9000 psi", pressure_cold_FL="24", remark_words="kept")
     answer = page.post(SHEET, data=sheet)
     assert answer.status_code == 422
-    assert garage.book.last_number == before
+    assert "2 saved, 2 to choose or mend" in answer.text
+    (run,) = runs(garage)
+    assert (run.laps, run.remarks) == (0, "kept")
+    assert set(readings(garage)) == {(Measure.PRESSURE_COLD, "FL")}
     for name in ("laps", "pressure_hot_RL"):
         marked = re.search(rf'<input id="{name}"[^>]*aria-invalid="true"', answer.text)
         assert marked, name
     assert ">kept</textarea>" in answer.text
+    assert saved_again(page, answer, sheet, laps="11", pressure_hot_RL="30").status_code == 303
+    assert (runs(garage)[0].laps, runs(garage)[0].remarks) == (11, "kept")
+    assert readings(garage)[Measure.PRESSURE_HOT, "RL"].written == "30"
+
+
+def test_nothing_understood_writes_nothing(page, garage):
+    before = garage.book.last_number
+    answer = page.post(SHEET, data={**opened(page), "laps": "eleven"})
+    assert answer.status_code == 422
+    assert "Nothing is saved yet" in answer.text
+    assert garage.book.last_number == before
+
+
+def test_a_partly_saved_sheet_sent_twice_writes_once_and_still_asks(page, garage):
+    sheet = opened(page)
+    sheet.update(fuel_before="5 gal", driver="Robin", pressure_cold_FL="24")
+    page.post(SHEET, data=sheet)
+    last = garage.book.last_number
+    answer = page.post(SHEET, data=sheet)  # the first answer never arrived
+    assert answer.status_code == 422
+    assert garage.book.last_number == last
+    assert "2 saved, 1 to choose or mend" in answer.text
+    assert 'value="5 gal"' in answer.text
+    assert saved_again(page, answer, sheet, fuel_before="5 imperial gal").status_code == 303
+    assert runs(garage)[0].fuel_before == pytest.approx(5 * 4.54609e-3)
+
+
+def test_a_doubtful_change_leaves_what_stands_in_the_book(page, garage):
+    sheet = opened(page)
+    sheet.update(laps="11", minutes="20", lap_times="1:43.2 1:44.0", pressure_cold_FL="24", remark_words="a")
+    assert page.post(SHEET, data=sheet).status_code == 303
+    sheet = opened(page)
+    sheet.update(laps="x", minutes="y", lap_times="z", pressure_cold_FL="q", start_clock="99", oil_peak="110")
+    answer = page.post(SHEET, data=sheet)
+    assert "1 saved, 5 to choose or mend" in answer.text
+    (run,) = runs(garage)
+    assert (run.laps, run.duration, run.lap_times) == (11, 1200.0, pytest.approx((103.2, 104.0)))
+    assert (run.oil_peak, run.remarks) == (110.0, "a")
+    assert readings(garage)[Measure.PRESSURE_COLD, "FL"].written == "24"
+
+
+def test_a_conflict_still_shows_after_a_part_was_saved(page, crew, garage):
+    sheet = opened(page)
+    sheet.update(fuel_before="5 gal", driver="Robin")
+    answer = page.post(SHEET, data=sheet)
+    theirs = opened(crew)
+    theirs.update(fuel_before="30")
+    assert crew.post(SHEET, data=theirs).status_code == 303
+    before = garage.book.last_number
+    clash = saved_again(page, answer, sheet, fuel_before="5 imperial gal")
+    assert clash.status_code == 409
+    assert garage.book.last_number == before
+    assert 'data-write="30 L" data-for="fuel_before"' in clash.text
+    assert 'value="5 imperial gal"' in clash.text
+
+
+def test_a_new_session_partly_saved_goes_on_at_its_own_address(page, garage):
+    address = "/events/midsummer/run-sheet/new"
+    sheet = opened(page, address)
+    sheet.update(session_title="Extra practice", session_kind="practice", laps="5", minutes="soon")
+    answer = page.post(address, data=sheet)
+    own = "/events/midsummer/run-sheet/midsummer-extra-practice"
+    assert answer.status_code == 422
+    assert answer.headers["content-location"] == own
+    assert f'action="{own}"' in answer.text
+    again = page.post(address, data=sheet)
+    assert (again.status_code, again.headers["content-location"]) == (422, own)
+    sheet.update(key=hidden(answer.text, "key"), seen=hidden(answer.text, "seen"), minutes="9")
+    assert page.post(own, data=sheet).status_code == 303
+    (run,) = runs(garage, "midsummer-extra-practice")
+    assert (run.laps, run.duration) == (5, 540.0)
 
 
 def test_more_fuel_left_than_there_was_is_refused(page, garage):
@@ -154,6 +235,7 @@ def test_more_fuel_left_than_there_was_is_refused(page, garage):
     answer = page.post(SHEET, data=sheet)
     assert answer.status_code == 422
     assert "Was some added?" in answer.text
+    assert "Nothing is saved yet" in answer.text
     sheet.update(fuel_added="20")
     assert page.post(SHEET, data=sheet).status_code == 303
     assert runs(garage)[0].fuel_added == pytest.approx(0.020)
@@ -329,3 +411,117 @@ def test_the_keypad_has_letters_a_space_and_a_stroke_where_a_unit_may_be_written
     field = re.search(rf'<input id="{name}"[^>]*>', page.get(SHEET).text)
     assert field
     assert "inputmode" not in field[0]
+
+
+MIXED = {
+    "pressure_cold_FL": "32",
+    "pressure_cold_FR": "2.2",
+    "pressure_cold_RL": "30",
+    "pressure_cold_RR": "24",
+}
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        (MIXED, "are read by guess in different units"),
+        ({"pressure_cold_FL": "3.65 bar", "pressure_cold_FR": "2.2 bar"}, "differ by more than 30 %"),
+        ({"tread_inner_FL": "85", "tread_outer_FL": "180"}, "are read by guess in different units"),
+        ({"pressure_cold_FL": "2.21 bar", "pressure_hot_FL": "1.2 bar"}, "is below the cold one"),
+    ],
+)
+def test_pressures_that_do_not_go_together_wait_until_they_are_said_to_be_right(page, garage, typed, words):
+    sheet = opened(page)
+    sheet.update(typed, driver="Robin")
+    answer = page.post(SHEET, data=sheet)
+    assert answer.status_code == 422
+    question = re.search(r'name="looked_over" value="([^"]*)"', answer.text)
+    assert question
+    assert words in question[1]
+    assert readings(garage) == {}
+    assert runs(garage)[0].driver == "Robin"
+    wrong = saved_again(page, answer, sheet, looked_over="yes")
+    assert wrong.status_code == 422
+    assert readings(garage) == {}
+    assert saved_again(page, answer, sheet, looked_over=question[1]).status_code == 303
+    assert {reading.written for reading in readings(garage).values()} == set(typed.values())
+    assert page.post(SHEET, data={**opened(page), "oil_peak": "110"}).status_code == 303  # asked once
+
+
+def test_pressures_put_right_are_saved_without_a_question(page, garage):
+    sheet = opened(page)
+    sheet.update(MIXED)
+    answer = page.post(SHEET, data=sheet)
+    assert saved_again(page, answer, sheet, pressure_cold_FR="31", pressure_cold_RR="28").status_code == 303
+    assert readings(garage)[Measure.PRESSURE_COLD, "FR"].written == "31"
+
+
+def test_a_hot_pressure_below_the_cold_one_in_the_book_is_asked(page, garage):
+    sheet = opened(page)
+    sheet.update(pressure_cold_FL="2.21 bar")
+    assert page.post(SHEET, data=sheet).status_code == 303
+    answer = page.post(SHEET, data={**opened(page), "pressure_hot_FL": "1.2 bar"})
+    assert answer.status_code == 422
+    assert "is below the cold one" in answer.text
+
+
+def test_what_was_saved_is_said_and_only_laps_or_minutes_tick_a_session(page):
+    sheet = opened(page)
+    sheet.update(driver="Robin", pressure_cold_FL="24", pressure_cold_FR="24")
+    html = page.get(page.post(SHEET, data=sheet).headers["location"]).text
+    assert "Saved: Practice: going out, cold pressures</p>" in html
+    assert "under way" in html
+    for address in (SHEET, "/events/midsummer"):
+        assert "✓" not in page.get(address).text
+    sheet = opened(page)
+    sheet.update(laps="11", minutes="20", pressure_hot_FL="31")
+    html = page.get(page.post(SHEET, data=sheet).headers["location"]).text
+    assert "Saved: Practice: 11 laps, 20 min, hot pressures</p>" in html
+    for address in (SHEET, "/events/midsummer"):
+        assert "✓" in page.get(address).text
+
+
+def undo(page, html: str):
+    """Tap Undo beside what was saved."""
+    form = html[html.index('class="saved"') : html.index("</form>", html.index('class="saved"'))]
+    address = re.search(r'action="([^"]+)"', form)
+    assert address
+    fields = dict(re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)">', form))
+    answer = page.post(address[1], data=fields)
+    assert answer.status_code == 303
+    assert page.post(address[1], data=fields).headers["location"] == answer.headers["location"]
+    return page.get(answer.headers["location"]).text
+
+
+def test_undo_takes_back_all_the_sheet_saved_and_can_itself_be_undone(page, garage):
+    sheet = opened(page)
+    sheet.update(driver="Robin", pressure_cold_FL="24", pressure_cold_FR="24", pad_inner_FL="9")
+    page.post(SHEET, data=sheet)
+    kept = opened(page)
+    kept.update(laps="11", minutes="20", pressure_hot_FL="31", pressure_cold_FL="25", pad_inner_FL="")
+    html = page.get(page.post(SHEET, data=kept).headers["location"]).text
+    html = undo(page, html)
+    (run,) = runs(garage)
+    assert (run.laps, run.driver) == (0, "Robin")
+    found = {spot: reading.written for spot, reading in readings(garage).items()}
+    assert found == {
+        (Measure.PRESSURE_COLD, "FL"): "24",
+        (Measure.PRESSURE_COLD, "FR"): "24",
+        (Measure.PAD_THICKNESS, "FL"): "9",
+    }
+    undo(page, html)
+    assert runs(garage)[0].laps == 11
+    found = {spot: reading.written for spot, reading in readings(garage).items()}
+    assert found == {
+        (Measure.PRESSURE_COLD, "FL"): "25",
+        (Measure.PRESSURE_COLD, "FR"): "24",
+        (Measure.PRESSURE_HOT, "FL"): "31",
+    }
+
+
+def test_undo_takes_nothing_back_that_another_form_wrote(page, garage):
+    before = garage.book.last_number
+    assert (
+        page.post("/history/3/withdraw", data={"key": "u", "back": "/", "together": "yes"}).status_code == 303
+    )
+    assert garage.book.last_number == before + 1

@@ -46,6 +46,8 @@ def words_of(entry: Entry) -> str:
             return f"event: {name}, {first_day.isoformat()}"
         case MeetingClosed(meeting=meeting, result=result):
             return f"{meeting} ended: {result}"
+        case SessionRun(name=name, meeting=meeting, laps=0, duration=0.0):
+            return f"{name} at {meeting}: not driven yet"
         case SessionRun(name=name, meeting=meeting, laps=laps, duration=duration):
             return f"{name} at {meeting}: {laps} laps, {duration / 60.0:.0f} min"
         case RoadDriven(distance=distance, purpose=purpose):

@@ -17,6 +17,7 @@ from starlette.exceptions import HTTPException
 
 from tintop.errors import BadInput, TintopError
 from tintop.garage.keeper import Garage
+from tintop.web.saved_together import saved_together, words_together
 from tintop.web.security import Role
 
 MENU = (
@@ -90,14 +91,17 @@ def show(visit: Visit, template: str, status: int = 200, **values: Any) -> HTMLR
     templates = visit.request.app.state.templates
     saved = visit.request.query_params.get("saved", "")
     is_number = visit.may_write and saved.isdecimal() and len(saved) < 10
-    entry = visit.garage.book.entry(int(saved)) if is_number else None
+    book = visit.garage.book
+    entry = book.entry(int(saved)) if is_number else None
+    entry = entry if entry is not None and book.stands(entry.number) else None
     content = templates.get_template(template).render(
         visit=visit,
         garage=visit.garage,
         menu=MENU,
         path=visit.request.url.path,
         static=visit.request.app.state.static_address,
-        saved=entry if entry is not None and visit.garage.book.stands(entry.number) else None,
+        saved=entry,
+        saved_words=words_together(book, saved_together(book, entry)) if entry else "",
         works=visit.garage.workshop.works() if visit.is_known else (),
         notices=visit.garage.store.notices if visit.role is Role.OWNER else (),
         new_key=new_key,

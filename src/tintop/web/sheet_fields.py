@@ -106,6 +106,11 @@ class Sheet:
     run: SessionRun | None = None
     entry: Entry | None = None
 
+    @property
+    def is_driven(self) -> bool:
+        """Whether laps or running time are in."""
+        return self.run is not None and bool(self.run.laps or self.run.duration)
+
 
 def sheets_of(book: Logbook, meeting: Meeting) -> tuple[Sheet, ...]:
     """Every session of an event: those driven in the order they were, then those still planned."""
@@ -182,6 +187,12 @@ def running(seconds: float) -> str:
     """Running time as hours, minutes and seconds."""
     whole = round(seconds)
     return f"{whole // 3600}:{whole % 3600 // 60:02d}:{whole % 60:02d}"
+
+
+def label_of(name: str) -> str:
+    """A field's name as the sheet has it."""
+    found = RUN_FIELDS.get(name) or (READINGS[name].label if name in READINGS else name.replace("_", " "))
+    return found[:1].upper() + found[1:]
 
 
 def remarks_together(ticked: Iterable[str], words: str) -> str:

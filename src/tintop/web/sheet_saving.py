@@ -12,6 +12,7 @@ from tintop.logbook.book import Logbook
 from tintop.logbook.entries import Draft, Entry, Reading, SessionRun, Withdrawn
 from tintop.logbook.lives import pace_of
 from tintop.logbook.meetings import Meeting
+from tintop.web.sheet_doubts import hold_doubtful
 from tintop.web.sheet_fields import (
     KINDS,
     READINGS,
@@ -19,6 +20,7 @@ from tintop.web.sheet_fields import (
     RUN_FIELDS,
     Sheet,
     as_typed,
+    remarks_apart,
     remarks_together,
     standing_readings,
 )
@@ -106,36 +108,51 @@ def lap_length(garage: Garage, meeting: Meeting) -> float | None:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reader:
-    """Reads the sheet's fields: one left as it stands keeps its value, a new one is understood."""
+    """Reads the sheet's fields: one left as it stands, asked about or wrong keeps its value."""
 
     form: TypedForm
     standing: Mapping[str, str]
-    run: SessionRun | None
+    run: SessionRun  # as it stands, or with nothing in it
+
+    def is_as_before(self, name: str) -> bool:
+        """Whether a field keeps what stands in the book."""
+        return self.form.text(name) == self.standing[name] or self.form.is_doubtful(name)
 
     def number(self, name: str, kind: str) -> float | None:
         """A number of the session."""
-        if self.run is not None and self.form.text(name) == self.standing[name]:
-            found: float | None = getattr(self.run, name)
-            return found
-        return self.form.value(name, kind)
+        found = None if self.form.text(name) == self.standing[name] else self.form.value(name, kind)
+        there: float | None = getattr(self.run, name)
+        return there if self.is_as_before(name) else found
 
     def laps(self, kind: str) -> tuple[float, ...]:
         """The lap list [s]."""
-        if self.run is not None and self.form.text("lap_times") == self.standing["lap_times"]:
+        found = None if self.is_as_before("lap_times") else self.form.meaning("lap_times", kind)
+        if self.is_as_before("lap_times"):
             return self.run.lap_times
-        found = self.form.meaning("lap_times", kind)
         return tuple(lap.value for lap in found.values) if isinstance(found, Row) else ()
 
     def duration(self) -> float | None:
         """Running time [s]."""
-        if self.run is not None and self.form.text("minutes") == self.standing["minutes"]:
-            return self.run.duration or None
-        return self.form.value("minutes", "minutes")
+        found = None if self.is_as_before("minutes") else self.form.value("minutes", "minutes")
+        return (self.run.duration or None) if self.is_as_before("minutes") else found
 
     def start(self) -> str:
         """Start clock, "14:05"."""
         found = self.form.meaning("start_clock", "clock")
-        return found.in_full if found else ""
+        return self.run.start_clock if self.is_as_before("start_clock") else found.in_full if found else ""
+
+    def fuel(self) -> dict[str, float | None]:
+        """Fuel aboard, added and left [m³]; what cannot be is refused."""
+        names = ("fuel_before", "fuel_added", "fuel_after")
+        found = {name: self.number(name, KINDS[name]) for name in names}
+        before, added, after = (found[name] for name in names)
+        if before is None or after is None or after <= before + (added or 0.0) + 1e-9:
+            return found
+        self.form.refuse("fuel_after", "Found more fuel left than there was; expected less. Was some added?")
+        for name in names:
+            if self.form.text(name) != self.standing[name]:
+                self.form.refuse(name, "Waits for the fuel left.")
+        return {name: getattr(self.run, name) for name in names}
 
 
 def read_run(
@@ -146,65 +163,77 @@ def read_run(
     lap_kinds: tuple[str, str],
     tyres: set[str],
 ) -> SessionRun | None:
-    """The session as typed; None when something is asked or wrong, which then stands in the form."""
-    read = Reader(form=form, standing=as_typed(garage, sheet.run, {}), run=sheet.run)
+    """The session as typed; what is asked or wrong stands in the form, and as before in the session."""
+    blank = SessionRun(
+        session=sheet.session,
+        meeting=meeting.planned.meeting,
+        name=sheet.name,
+        session_kind=sheet.kind,  # type: ignore[arg-type]
+        duration=0.0,
+        laps=0,
+        distance=0.0,
+    )
+    there = sheet.run or blank
+    read = Reader(form=form, standing=as_typed(garage, sheet.run, {}), run=there)
     times = read.laps(lap_kinds[1])
     best = read.number("best_lap", lap_kinds[0])
     duration = read.duration()
-    if form.text("laps") == read.standing["laps"] and sheet.run is not None and sheet.run.laps:
-        laps = sheet.run.laps
+    if form.text("laps") == read.standing["laps"] and there.laps:
+        laps = there.laps
     else:
         laps = round(form.value("laps", "laps") or 0.0) or len(times)
-    if duration is None and times and laps == len(times):
+    if form.is_doubtful("laps"):
+        laps = there.laps
+    if duration is None and times and laps == len(times) and not form.is_doubtful("minutes"):
         duration = sum(times)
-    distance = _distance(garage, meeting, sheet, form, laps)
-    values = {name: read.number(name, kind) for name, kind in KINDS.items()}
-    before, added, after = values["fuel_before"], values["fuel_added"], values["fuel_after"]
-    if before is not None and after is not None and after > before + (added or 0.0) + 1e-9:
-        form.refuse("fuel_after", "Found more fuel left than there was; expected less. Was some added?")
-    ticked = [name for name in REMARKS if form.ticked(name)]
+    laps, distance = _distance(garage, meeting, there, form, laps)
+    values = {name: read.number(name, kind) for name, kind in KINDS.items()} | read.fuel()
     driver = form.words("driver")
     words = form.words("remark_words", is_long=True)
-    tyre_set = form.choice("tyres", {"", *tyres, sheet.run.tyres if sheet.run else ""})
+    tyre_set = form.choice("tyres", {"", *tyres, there.tyres})
     start = read.start()
-    if not form.is_good:
-        return None
+    if form.is_doubtful("remark_words"):
+        words = remarks_apart(there.remarks)[1]
     try:
-        return SessionRun(
-            session=sheet.session,
-            meeting=meeting.planned.meeting,
-            name=sheet.name,
-            session_kind=sheet.kind,  # type: ignore[arg-type]
+        return replace(
+            there,
             duration=duration or 0.0,
             laps=laps,
             distance=distance,
-            driver=driver,
+            driver=there.driver if form.is_doubtful("driver") else driver,
             start_clock=start,
             best_lap=best,
             lap_times=times,
-            tyres=tyre_set,
+            tyres=there.tyres if form.is_doubtful("tyres") else tyre_set,
             is_wet=form.ticked("is_wet"),
-            remarks=remarks_together(ticked, words),
-            fuel_before=values["fuel_before"],
-            fuel_added=values["fuel_added"],
-            fuel_after=values["fuel_after"],
-            air_temp=values["air_temp"],
-            road_temp=values["road_temp"],
-            coolant_peak=values["coolant_peak"],
-            oil_peak=values["oil_peak"],
+            remarks=remarks_together([name for name in REMARKS if form.ticked(name)], words),
+            **values,  # type: ignore[arg-type]
         )
     except TintopError as error:
         form.refuse_all(error)
         return None
 
 
-def _distance(garage: Garage, meeting: Meeting, sheet: Sheet, form: TypedForm, laps: int) -> float:
-    if sheet.run is not None and sheet.run.laps == laps and sheet.run.distance:
-        return sheet.run.distance
-    if not laps:
-        return 0.0
+def _distance(
+    garage: Garage, meeting: Meeting, there: SessionRun, form: TypedForm, laps: int
+) -> tuple[int, float]:
+    """Laps and their distance [m]; both as they stand while nothing tells the length of a lap."""
+    if not laps or (there.laps == laps and there.distance):
+        return laps, there.distance if laps else 0.0
     length = lap_length(garage, meeting) or form.value("lap_length", "distance", needed=True)
-    return laps * (length or 0.0)
+    if length is None:
+        if form.text("laps"):
+            form.refuse("laps", "Waits for the length of a lap.")
+        return there.laps, there.distance
+    return laps, laps * length
+
+
+def saved_names(garage: Garage, session: str, form: TypedForm, seen: int) -> tuple[str, ...]:
+    """The fields of a sheet that are new since the entry of number `seen`, and neither asked nor wrong."""
+    before = _standing(garage, garage.book.up_to(seen), session)
+    return tuple(
+        name for name, text in before.items() if form.text(name) != text and not form.is_doubtful(name)
+    )
 
 
 def drafts_of(
@@ -239,10 +268,10 @@ def drafts_of(
         )
         text = form.text(one.name)
         if not text:
-            if old:
+            if old and not form.is_doubtful(one.name):
                 drafts += taken_back_whole(garage.book, old, draft)
             continue
-        if old and text == standing[one.name]:
+        if form.is_doubtful(one.name) or (old and text == standing[one.name]):
             continue
         found = form.meanings[one.name]
         assert isinstance(found, Understood)
@@ -280,6 +309,7 @@ def read_readings(garage: Garage, sheet: Sheet, form: TypedForm) -> None:
             form.meaning(one.name, one.kind)
     for tool in ("gauge", "pyrometer", "caliper"):
         form.words(tool)
+    hold_doubtful(form, standing)
 
 
 def _guesses(form: TypedForm) -> str:

@@ -32,6 +32,15 @@ class TypedForm:
         """Whether nothing is asked and nothing is wrong."""
         return not self.asks and not self.problems
 
+    def is_doubtful(self, name: str) -> bool:
+        """Whether a field is asked about or wrong."""
+        return name in self.asks or name in self.problems
+
+    @property
+    def doubtful(self) -> tuple[str, ...]:
+        """The fields that are asked about or wrong, in the order of the form."""
+        return tuple(name for name in {**self.typed, **self.asks, **self.problems} if self.is_doubtful(name))
+
     def text(self, name: str) -> str:
         """What stands in a field."""
         return self.typed.get(name, "")

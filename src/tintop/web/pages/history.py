@@ -36,6 +36,7 @@ from tintop.web.pages.costs import read_cost
 from tintop.web.pages.shell import local_address
 from tintop.web.paging import page_of
 from tintop.web.reading_fields import as_read, field_of
+from tintop.web.saved_together import taken_back
 from tintop.web.typed_form import CORNERS, TypedForm, build_today
 from tintop.web.writing import form_of, write, written_before
 
@@ -64,18 +65,18 @@ def withdraw(visit: Writer, number: int, given: Typed) -> Response:
     if there is None:
         raise HTTPException(404)
     try:
-        entry = _taken_back(visit, there, key or new_key())
+        entry = _taken_back(visit, there, key or new_key(), together=given.get("together") == "yes")
     except (BadInput, Conflict) as error:
         status = 409 if isinstance(error, Conflict) else 422
         return _shown(visit, number=str(number), problem=str(error), status=status)
     return go_to(back, saved=entry.number)
 
 
-def _taken_back(visit: Visit, entry: Entry, key: str) -> Entry:
-    """Take an entry back; what it had taken the place of stands again."""
+def _taken_back(visit: Visit, entry: Entry, key: str, *, together: bool) -> Entry:
+    """Take an entry back, or all its form wrote; what they had taken the place of stands again."""
     day = visit.garage.today()
     draft = Draft(key=key, day=day, who=visit.who, matter=Withdrawn(), corrects=entry.number)
-    return write(visit.garage, [draft], key)
+    return write(visit.garage, taken_back(visit.garage.book, entry, draft) if together else [draft], key)
 
 
 @router.get("/history/{number}/correct")

@@ -23,6 +23,7 @@ from tintop.web.sheet_fields import (
     WHERE,
     Sheet,
     as_typed,
+    label_of,
     session_name,
     sheets_of,
     standing_readings,
@@ -36,11 +37,13 @@ from tintop.web.sheet_saving import (
     merge,
     read_readings,
     read_run,
+    saved_names,
 )
 from tintop.web.typed_form import CORNERS, TypedForm, build_today, hand_of
 
 router = APIRouter()
 NEW = "new"
+_WHOLE = ("", "who", *TOOLS, "session_title", "session_kind")
 _KINDS = get_args(PlannedSession.__annotations__["kind"])
 
 
@@ -49,7 +52,7 @@ def next_sheet(visit: Visitor, meeting: str) -> Response:
     """On to the sheet of the next session."""
     found = meeting_named(visit.garage, meeting)
     sheets = sheets_of(visit.garage.book, found)
-    coming = next((sheet for sheet in sheets if sheet.run is None or not sheet.run.laps), None)
+    coming = next((sheet for sheet in sheets if not sheet.is_driven), None)
     name = coming.session if coming else NEW
     return RedirectResponse(f"/events/{quote(meeting)}/run-sheet/{quote(name)}", status_code=303)
 
@@ -70,56 +73,80 @@ def run_sheet(visit: Visitor, meeting: str, session: str) -> Response:
 
 @router.post("/events/{meeting}/run-sheet/{session}")
 def save_sheet(visit: Writer, meeting: str, session: str, given: Typed) -> Response:
-    """Save what was typed so far; 422 when something is asked or wrong, 409 when another was quicker."""
+    """Save what is understood so far; 422 when something is asked or wrong, 409 when another was quicker."""
     garage = visit.garage
     form = TypedForm(hand=hand_of(garage), typed=given)
     key, seen = form.text("key")[:100] or new_key(), form.text("seen")
     found = meeting_named(garage, meeting)
+    seen_number = int(seen) if seen.isdecimal() and len(seen) < 10 else garage.book.last_number
     with SAVING:
-        written = _written_before(garage, key)
-        if written:
-            return _on(found, written, key)
-        sheet = _named(found, _sheet(garage, found, session), form, garage)
-        seen_number = int(seen) if seen.isdecimal() and len(seen) < 10 else garage.book.last_number
-        others = entries_since(garage.book, seen_number, sheet.session)
-        if others:
-            meanwhile = merge(garage, sheet.session, form, seen_number, others)
-            return _shown(
-                visit,
-                found,
-                sheet,
-                form,
-                key=key,
-                seen=garage.book.last_number,
-                meanwhile=meanwhile,
-                status=409,
-            )
-        entries = _save(visit, found, sheet, form, key)
+        entries: tuple[Entry, ...] | None = _written_before(garage, key)
+        if entries:
+            session = _session_of(entries) or session
+            sheet = _sheet(garage, found, session) if _is_there(garage, found, session) else None
+            if sheet is None or (_read(garage, found, sheet, form) and form.is_good):
+                return _on(found, entries, key)
+        else:
+            sheet = _named(found, _sheet(garage, found, session), form, garage)
+            others = entries_since(garage.book, seen_number, sheet.session)
+            if others:
+                meanwhile = merge(garage, sheet.session, form, seen_number, others)
+                last = garage.book.last_number
+                return _shown(visit, found, sheet, form, key=key, seen=last, meanwhile=meanwhile, status=409)
+            entries = _save(visit, found, sheet, form, key)
     if entries is None:
         return _shown(visit, found, sheet, form, key=key, seen=seen_number, status=422)
-    answer = _on(found, entries, key, sheet.session)
+    if form.is_good:
+        answer = _on(found, entries, key, sheet.session)
+    else:
+        answer = _partly_saved(visit, found, sheet, form, entries, seen_number)
     remember_who(answer, form.text("who"))
+    return answer
+
+
+def _partly_saved(
+    visit: Visit, meeting: Meeting, sheet: Sheet, form: TypedForm, entries: tuple[Entry, ...], seen: int
+) -> Response:
+    """The sheet again with what is left to choose or mend; it is saved under a key of its own."""
+    answer = _shown(
+        visit,
+        meeting,
+        _sheet(visit.garage, meeting, sheet.session),
+        form,
+        key=new_key(),
+        seen=max(entry.number for entry in entries),
+        saved_names=saved_names(visit.garage, sheet.session, form, seen),
+        status=422,
+    )
+    answer.headers["Content-Location"] = _address(meeting, sheet.session)
     return answer
 
 
 def _save(
     visit: Visit, meeting: Meeting, sheet: Sheet, form: TypedForm, key: str
 ) -> tuple[Entry, ...] | None:
+    """Write what is understood; None when nothing was, or when something concerns the whole sheet."""
     garage = visit.garage
-    read_readings(garage, sheet, form)
-    who = form.words("who") or visit.who
-    tyres = {value for value, _words in _tyre_sets(garage)}
-    run = read_run(garage, meeting, sheet, form, _lap_kinds(garage, meeting), tyres)
-    if run is None or not form.is_good:
+    run = _read(garage, meeting, sheet, form)
+    if run is None or any(form.is_doubtful(name) for name in _WHOLE):
+        return None
+    if not form.is_good and not saved_names(garage, sheet.session, form, garage.book.last_number):
         return None
     first, last = meeting.planned.first_day, meeting.planned.last_day
     day = min(max(garage.today(), first), last)
     try:
-        drafts = drafts_of(garage, sheet, form, run, key, day, who)
+        drafts = drafts_of(garage, sheet, form, run, key, day, form.text("who") or visit.who)
         return garage.record(drafts) if drafts else ()
     except (BadInput, Conflict) as error:
         form.refuse_all(error)
         return None
+
+
+def _read(garage: Garage, meeting: Meeting, sheet: Sheet, form: TypedForm) -> SessionRun | None:
+    read_readings(garage, sheet, form)
+    form.words("who")
+    tyres = {value for value, _words in _tyre_sets(garage)}
+    return read_run(garage, meeting, sheet, form, _lap_kinds(garage, meeting), tyres)
 
 
 def meeting_named(garage: Garage, name: str) -> Meeting:
@@ -137,6 +164,10 @@ def _sheet(garage: Garage, meeting: Meeting, session: str) -> Sheet:
         if sheet.session == session:
             return sheet
     raise HTTPException(404)
+
+
+def _is_there(garage: Garage, meeting: Meeting, session: str) -> bool:
+    return any(sheet.session == session for sheet in sheets_of(garage.book, meeting))
 
 
 def _named(meeting: Meeting, sheet: Sheet, form: TypedForm, garage: Garage) -> Sheet:
@@ -158,14 +189,19 @@ def _written_before(garage: Garage, key: str) -> tuple[Entry, ...]:
     return tuple(entry for entry in garage.book.entries if entry.key.startswith(f"{key} "))
 
 
+def _session_of(entries: tuple[Entry, ...]) -> str:
+    named = (getattr(entry.matter, "session", "") for entry in entries)
+    return next((session for session in named if session), "")
+
+
 def _on(meeting: Meeting, entries: tuple[Entry, ...], key: str, session: str = "") -> Response:
-    for entry in entries:
-        if isinstance(entry.matter, (SessionRun, Reading)) and entry.matter.session:
-            session = entry.matter.session
-            break
     saved = next((entry for entry in entries if entry.key == f"{key} run"), entries[0] if entries else None)
-    address = f"/events/{quote(meeting.planned.meeting)}/run-sheet/{quote(session or NEW)}"
+    address = _address(meeting, _session_of(entries) or session or NEW)
     return go_to(address, saved=saved.number if saved else None)
+
+
+def _address(meeting: Meeting, session: str) -> str:
+    return f"/events/{quote(meeting.planned.meeting)}/run-sheet/{quote(session)}"
 
 
 def _shown(
@@ -177,6 +213,7 @@ def _shown(
     key: str,
     seen: int,
     meanwhile: Meanwhile | None = None,
+    saved_names: tuple[str, ...] = (),
     status: int = 200,
 ) -> Response:
     lap_kind, list_kind = _lap_kinds(visit.garage, meeting)
@@ -191,6 +228,8 @@ def _shown(
         key=key,
         seen=seen,
         meanwhile=meanwhile,
+        saved_names=saved_names,
+        label_of=label_of,
         readings=READINGS,
         corners=CORNERS,
         tools=TOOLS,
