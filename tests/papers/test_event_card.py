@@ -77,6 +77,11 @@ def test_what_is_not_predicted_is_said_and_not_made_up(demo):
     assert "No race is predicted" in said_in_order(set_event_card(found))
 
 
+def test_the_weather_tells_how_it_is_known(demo):
+    found = event_card_content(demo, demo.next_meeting())
+    assert found.weather == "air 25 °C, road 36 °C, dry, as reckoned with: estimated, a warm day assumed"
+
+
 def said_in_order(pdf: bytes) -> str:
     return " ".join(pages(pdf))
 

@@ -100,7 +100,10 @@ def _weather(stand: Stand, event: DescribedEvent | None) -> str:
     found = event.event.weather
     road = "dry" if found.wetness < 0.05 else f"road {100.0 * found.wetness:.0f} % wet"
     air = stand.write(found.air_temp, "temperature", 0)
-    return f"air {air}, road {stand.write(found.road_temp, 'temperature', 0)}, {road}, as reckoned with"
+    known = event.known.get("weather.air_temp")
+    note = f": {known.origin.value}, {plain(known.note)}" if known and known.note else ""
+    road_temp = stand.write(found.road_temp, "temperature", 0)
+    return shortened(f"air {air}, road {road_temp}, {road}, as reckoned with{note}", 110)
 
 
 def _answer(stand: Stand, each: AnswerThen) -> CardAnswer:
