@@ -327,3 +327,15 @@ def test_a_spreadsheet_that_unpacks_to_too_much_is_refused(
     monkeypatch.setattr(spreadsheet_reading, "LARGEST", 1000)
     with pytest.raises(BadInput, match="MB unpacked"):
         logbook_from_spreadsheet(path)
+
+
+def test_a_sheet_that_got_lost_is_told(tmp_path: Path) -> None:
+    path = export(tmp_path, entry(1, a_race(104.2, 103.1)), entry(2, Remark(text="x")))
+    book = openpyxl.load_workbook(path)
+    del book["remark"]
+    book.save(path)
+    with pytest.raises(BadInput, match="2 entries told and 1 in the other sheets"):
+        logbook_from_spreadsheet(path)
+    book["read me"]["B3"] = 1
+    book.save(path)
+    assert len(logbook_from_spreadsheet(path)) == 1

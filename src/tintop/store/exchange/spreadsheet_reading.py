@@ -94,7 +94,21 @@ def logbook_from_spreadsheet(path: Path) -> tuple[Entry, ...]:
 
     entries = entries_from([tables[number] for number in numbers], where)
     refuse_disorder(entries, where)
+    _refuse_lost(path.name, pages, len(entries))
     return entries
+
+
+def _refuse_lost(name: str, pages: dict[str, list[tuple[Any, ...]]], found: int) -> None:
+    told = dict(row[:2] for row in pages.get(READ_ME, []) if len(row) >= 2).get("entries")
+    if not isinstance(told, int):
+        raise refuse(f"{name}, sheet {READ_ME!r}", "no number of entries", "the number the export wrote there")
+    if found < told:
+        raise refuse(
+            f"{name}, sheet {READ_ME!r}",
+            f"{told} entries told and {found} in the other sheets",
+            "as many as are told",
+            "Where rows were taken out on purpose, write the smaller number there.",
+        )
 
 
 def _pages(path: Path) -> dict[str, list[tuple[Any, ...]]]:
