@@ -101,7 +101,8 @@ def logbook_from_spreadsheet(path: Path) -> tuple[Entry, ...]:
 def _refuse_lost(name: str, pages: dict[str, list[tuple[Any, ...]]], found: int) -> None:
     told = dict(row[:2] for row in pages.get(READ_ME, []) if len(row) >= 2).get("entries")
     if not isinstance(told, int):
-        raise refuse(f"{name}, sheet {READ_ME!r}", "no number of entries", "the number the export wrote there")
+        where, expected = f"{name}, sheet {READ_ME!r}", "the number the export wrote there"
+        raise refuse(where, "no number of entries", expected)
     if found < told:
         raise refuse(
             f"{name}, sheet {READ_ME!r}",
