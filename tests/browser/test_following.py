@@ -115,6 +115,18 @@ def test_what_could_not_be_sent_is_said_where_the_thumb_is_and_so_is_that_it_was
     expect(phone.locator("#connection")).to_be_in_viewport(ratio=1)
 
 
+def test_one_tap_writes_several_values_to_their_fields_and_leaves_what_was_typed(
+    served: Served, watch: Watching
+) -> None:
+    phone, _second = _phones(served, watch)
+    phone.goto(served.phone_address() + SHEET)
+    phone.fill("#pressure_hot_RR", "29")
+    phone.fill("#pressure_hot_FL", "32/30")
+    phone.get_by_role("button", name="front 32 psi, rear 30 psi").click()
+    hot = [phone.input_value(f"#pressure_hot_{corner}") for corner in ("FL", "FR", "RL", "RR")]
+    assert hot == ["32 psi", "32 psi", "30 psi", "29"]
+
+
 def test_a_revoked_phone_is_turned_away(served: Served, watch: Watching) -> None:
     phone, _second = _phones(served, watch)
     phone.goto(served.phone_address() + "/events/larkmoor")

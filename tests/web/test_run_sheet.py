@@ -525,3 +525,11 @@ def test_undo_takes_nothing_back_that_another_form_wrote(page, garage):
         page.post("/history/3/withdraw", data={"key": "u", "back": "/", "together": "yes"}).status_code == 303
     )
     assert garage.book.last_number == before + 1
+
+
+def test_several_values_in_one_field_are_asked_when_the_sheet_is_saved(page, garage):
+    answer = page.post(SHEET, data={**opened(page), "pressure_hot_FL": "32/30", "driver": "Robin"})
+    assert answer.status_code == 422
+    assert 'data-write="32 psi|32 psi|30 psi|30 psi"' in answer.text
+    assert 'value="32/30"' in answer.text
+    assert readings(garage) == {}

@@ -132,3 +132,31 @@ def test_a_lap_list_is_read_however_it_is_set_apart():
     settled = understand("lap times near 104.0", asked.choices[0].in_full, hand)
     assert isinstance(settled, Row)
     assert [lap.value for lap in settled.values] == pytest.approx([104.0, 103.2])
+
+
+def test_front_and_rear_in_one_field_are_asked_and_written_to_their_corners(page):
+    told = _told(page, kind="tyre pressure hot", text="32/30", name="pressure_hot_RL")
+    corners = "pressure_hot_FL pressure_hot_FR pressure_hot_RL pressure_hot_RR"
+    assert f'data-write="32 psi|32 psi|30 psi|30 psi" data-for="{corners}"' in told
+    assert "front 32 psi, rear 30 psi" in told
+    assert 'data-write="30 psi|32 psi" data-for="pressure_cold_RL pressure_hot_RL"' in told
+    assert "32.0" not in told
+
+
+def test_three_temperatures_in_one_field_are_asked_which_side_comes_first(page):
+    for text in ("85 82 78", "85/82/78"):
+        told = _told(page, kind="tyre temperature", text=text, name="tread_middle_FR")
+        names = 'data-for="tread_inner_FR tread_middle_FR tread_outer_FR"'
+        assert f'data-write="85 °C|82 °C|78 °C" {names}' in told
+        assert f'data-write="78 °C|82 °C|85 °C" {names}' in told
+
+
+@pytest.mark.parametrize(
+    ("kind", "text", "name"),
+    [("coolant temperature", "130+", "coolant_peak"), ("tyre pressure hot", "32/thirty", "pressure_hot_FL"),
+     ("tyre pressure hot", "32/30/31", "pressure_hot_FL")],
+)  # fmt: skip
+def test_what_is_refused_is_quoted_as_it_was_typed(page, kind, text, name):
+    told = _told(page, kind=kind, text=text, name=name)
+    assert f"Found &#39;{text}&#39;" in told
+    assert "data-write" not in told

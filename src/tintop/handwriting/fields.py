@@ -37,7 +37,8 @@ class Field:
     """One field: quantity, the limits of a believable value (in `limit_unit`), readings, units to show.
 
     `spoken` are names heard in the paddock for a unit; `fillers` words that add nothing here; `asks_outside`
-    makes every bare number asked about that is outside the usual range of the usual unit.
+    makes every bare number asked about that is outside the usual range of the usual unit, and
+    `asks_where_two_fit` one that is usual in two units, whatever the usual unit.
     """
 
     name: str
@@ -48,6 +49,7 @@ class Field:
     spoken: dict[str, str] = field(default_factory=dict)
     fillers: tuple[str, ...] = ()
     asks_outside: bool = False
+    asks_where_two_fit: bool = False
 
     def is_believable(self, value: float) -> bool:
         """Say whether an SI value lies within the limits of the field."""
@@ -121,10 +123,13 @@ def _temperature(
     bare_celsius: tuple[float, float],
     bare_fahrenheit: tuple[float, float],
     limits: tuple[float, float],
+    *,
+    asks_where_two_fit: bool = False,
 ) -> Field:
     return Field(
         name=name,
         quantity="temperature",
+        asks_where_two_fit=asks_where_two_fit,
         limits=limits,
         limit_unit="°C",
         readings=(Reading("°C", celsius, bare_celsius), Reading("°F", fahrenheit, bare_fahrenheit)),
@@ -161,6 +166,15 @@ _ALL = (
     ),
     _temperature(
         "oil temperature", (0.0, 160.0), (_over(190.0), 360.0), (-20.0, 190.0), (140.0, 380.0), (-40.0, 250.0)
+    ),
+    _temperature(
+        "brake fluid boiling point",
+        (120.0, 340.0),
+        (248.0, 644.0),
+        (120.0, 340.0),
+        (248.0, 644.0),
+        (120.0, 340.0),
+        asks_where_two_fit=True,
     ),
     _temperature(
         "ambient temperature", (-30.0, 38.0), (_over(50.0), 120.0), (-30.0, 50.0), (0.0, 120.0), (-50.0, 60.0)

@@ -16,6 +16,11 @@ _SHARES = {
 }  # fmt: skip
 _SHARE_OF_TANK = re.compile(r"([1-7]) ?/ ?([248])")
 _CANS = re.compile(r"([0-9]{1,2}|a|one|two|three|half(?: a)?) (?:jerry ?)?cans?", re.IGNORECASE)
+_CAN_OF = re.compile(
+    r"(?:([0-9]{1,2}|a|one|two|three)(?: ?x)? )?([0-9]{1,2}(?:[.,][0-9])?) ?(?:l|lts?|ltrs?|lit(?:re|er)s?)"
+    r" (?:jerry ?)?cans?",
+    re.IGNORECASE,
+)
 _CAN_COUNTS = {"a": 1.0, "one": 1.0, "two": 2.0, "three": 3.0, "half a": 0.5, "half": 0.5}
 _CAN_LITRES = (5.0, 10.0, 20.0, 25.0)  # common practice, no source
 _GALLON = re.compile(r"gal(?:lon)?s?\.?", re.IGNORECASE)
@@ -39,6 +44,13 @@ def read_fuel(
         count = _CAN_COUNTS.get(cans[1].casefold()) or float(cans[1])
         sizes = [understood(count * size, "L", field, tidied, is_guessed=True) for size in _CAN_LITRES]
         return settle(tidied, "How much does one can hold?", sizes)
+    can_of = _CAN_OF.fullmatch(tidied)
+    if can_of is not None and field.name == "fuel":
+        count = _CAN_COUNTS.get((can_of[1] or "a").casefold()) or float(can_of[1])
+        litres = count * float(can_of[2].replace(",", "."))
+        if not field.is_believable(1e-3 * litres):
+            raise refuse(field.name, shown(tidied), field.expected())
+        return understood(litres, "L", field, tidied, is_guessed=True)
     words = without(tidied, field.fillers)
     note = take_apart(words, field.name, field.expected())
     if not _GALLON.fullmatch(note.words):

@@ -3,7 +3,7 @@
 import re
 from dataclasses import replace
 
-from tintop.errors import refuse
+from tintop.errors import BadInput, refuse
 from tintop.handwriting.meaning import Ask, Understood, settle
 from tintop.handwriting.notes import number_text, shown, take_apart, tidy
 from tintop.units import format_quantity, parse_quantity
@@ -38,7 +38,10 @@ def read_pad(
     has_none = bool(_WITHOUT.search(tidied))
     note = take_apart(_WITH.sub("", _WITHOUT.sub("", tidied)).strip(), "pad thickness", _PAD)
     number = note.numbers[0]
-    measured = parse_quantity(f"{number!r} {note.words or 'mm'}", "length", "pad thickness")
+    try:
+        measured = parse_quantity(f"{number!r} {note.words or 'mm'}", "length", "pad thickness")
+    except BadInput:
+        raise refuse("pad thickness", shown(tidied), _PAD) from None
     if not 0.0 <= measured <= _LARGEST or (has_plate and has_none):
         raise refuse("pad thickness", shown(tidied), f"{_PAD}, 0 to 40 mm")
     is_said = bool(note.words)

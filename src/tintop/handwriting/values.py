@@ -64,11 +64,25 @@ def read_field(text: str, field: Field, usual_unit: str | None = None) -> Unders
     note = take_apart(without(text, field.fillers), field.name, field.expected())
     if not note.words:
         return _bare(text, note.numbers, field, usual_unit)
-    unit = unit_spoken(note.words, field)
+    unit = _unit_known(note.words, field, text)
     is_guessed = len(note.numbers) > 1
     return _believable(
         [understood(number, unit, field, text, is_guessed=is_guessed) for number in note.numbers], field, text
     )
+
+
+def _unit_known(words: str, field: Field, text: str) -> str:
+    """Give the unit these words mean; raises BadInput, the text quoted as it was written, for none."""
+    unit = unit_spoken(words, field)
+    if words.startswith("+"):
+        number = text[: len(text) - len(words)].strip()
+        cure = f"Write {number} if that was read, and put the rest into words."
+        raise refuse(field.name, shown(text), "one number: a + says no more than at least", cure)
+    try:
+        unit_named(unit, field.quantity)
+    except BadInput:
+        raise refuse(field.name, shown(text), field.expected()) from None
+    return unit
 
 
 def unit_spoken(words: str, field: Field) -> str:
@@ -115,9 +129,9 @@ def _bare(
 
 def _bare_readings(number: float, field: Field, usual_unit: str | None) -> list[tuple[float, Reading]]:
     usual = usual_reading(field, usual_unit)
-    if usual is not None and usual.may_be(number):
-        return [(number, usual)]
     fits = [reading for reading in field.readings if reading.is_usual(number)]
+    if usual is not None and usual.may_be(number) and not (field.asks_where_two_fit and len(fits) > 1):
+        return [(number, usual)]
     if field.asks_outside and (usual is not None or not fits):
         fits = [reading for reading in field.readings if _is_believable(number, reading, field)]
     elif not fits:

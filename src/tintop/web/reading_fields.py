@@ -95,6 +95,14 @@ KINDS: Mapping[str, Kind] = {
             words="When, such as hot, 3,000 rpm",
         ),
         Kind(
+            address="brake-fluid",
+            title="Brake fluid boiling point",
+            measure=Measure.FLUID_BOILING,
+            field="brake fluid boiling point",
+            is_by_corner=False,
+            words="Where it was taken, such as reservoir",
+        ),
+        Kind(
             address="torque",
             title="Torque",
             measure=Measure.TORQUE,

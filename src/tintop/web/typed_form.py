@@ -7,11 +7,12 @@ from datetime import date
 
 from tintop.errors import BadInput, TintopError
 from tintop.garage.keeper import Garage
-from tintop.handwriting import Ask, Row, Understood
+from tintop.handwriting import Ask, Understood
 from tintop.logbook.build import Build, PartToday, build_on
 from tintop.logbook.entries import Area, Corner
 from tintop.web.kept import kept
-from tintop.web.understanding import Hand, Meaning, as_day, sentence_of, understand
+from tintop.web.spread import AskWhere
+from tintop.web.understanding import Hand, Meaning, Question, as_day, sentence_of, understand
 
 CORNERS: tuple[Corner, ...] = ("FL", "FR", "RL", "RR")
 _LONGEST_LINE, _LONGEST_TEXT = 120, 8000
@@ -24,7 +25,7 @@ class TypedForm:
     hand: Hand
     typed: dict[str, str]
     meanings: dict[str, Meaning] = field(default_factory=dict)
-    asks: dict[str, Ask[Understood] | Ask[Row]] = field(default_factory=dict)
+    asks: dict[str, Question] = field(default_factory=dict)
     problems: dict[str, str] = field(default_factory=dict)
 
     @property
@@ -57,7 +58,7 @@ class TypedForm:
         except BadInput as error:
             self.refuse(name, sentence_of(error))
             return None
-        if isinstance(found, Ask):
+        if isinstance(found, Ask | AskWhere):
             self.asks[name] = found
             return None
         self.meanings[name] = found

@@ -19,9 +19,11 @@ from tintop.handwriting import (
 )
 from tintop.handwriting.fields import FIELDS
 from tintop.web.money import read_money
+from tintop.web.spread import AskWhere, several
 
 Meaning = Understood | Row
-Found = Understood | Row | Ask[Understood] | Ask[Row]
+Question = Ask[Understood] | Ask[Row] | AskWhere
+Found = Understood | Row | Question
 
 MOST_LAPS = 2000
 _NEAR = re.compile(r"(lap times?) near ([0-9]{1,4}(?:\.[0-9]{1,3})?)")
@@ -77,7 +79,14 @@ def understand(kind: str, text: str, hand: Hand, name: str = "") -> Found:
             new = (hand.new_pads or {}).get(name[-2:])
             return read_value(text, kind, new_thickness=new)
         case _ if kind in FIELD_NAMES:
-            return read_value(text, kind, usual_unit=hand.usual_unit(kind), tank=hand.tank)
+            usual = hand.usual_unit(kind)
+            try:
+                return read_value(text, kind, usual_unit=usual, tank=hand.tank)
+            except BadInput:
+                where = several(kind, text, name, usual)
+                if where is None:
+                    raise
+                return where
     raise refuse("kind", repr(kind[:60]), "a kind of field this page knows")
 
 

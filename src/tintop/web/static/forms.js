@@ -174,8 +174,14 @@ document.addEventListener("input", (event) => {
 document.addEventListener("click", (event) => {
   const choice = event.target.closest?.("[data-write]");
   if (!choice) return;
-  const field = document.getElementById(choice.dataset.for);
-  field.value = choice.dataset.write;
-  field.dispatchEvent(new Event("input", { bubbles: true }));
-  field.focus();
+  const asked = choice.closest(".understood")?.id.replace(/-understood$/, "");
+  const names = choice.dataset.for.split(" ");
+  const texts = names.length > 1 ? choice.dataset.write.split("|") : [choice.dataset.write];
+  names.forEach((name, place) => {
+    const field = document.getElementById(name);
+    if (!field || (names.length > 1 && name !== asked && field.value.trim())) return; // what was typed there stays
+    field.value = texts[place];
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+  });
+  document.getElementById(names.includes(asked) ? asked : names[0])?.focus();
 });
