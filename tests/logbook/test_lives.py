@@ -4,6 +4,7 @@ from hypothesis import strategies as st
 from pytest import approx
 
 from books import HOUR, KM, MINUTE, Writer, kilograms, limit, on, planned
+from tintop.logbook.amounts import title_of
 from tintop.logbook.build import build_on
 from tintop.logbook.entries import Area, Basis, Counter, Fate, PartInspected, PartRemoved
 from tintop.logbook.lives import Life, LifeState, Pace, lives, pace_of, to_order
@@ -251,3 +252,18 @@ def test_what_is_left_never_rises_when_a_session_is_added(before, more):
 def test_reached_in_is_the_running_still_allowed():
     life = only(season(limit(Counter.RUNNING, 10 * HOUR + 80 * MINUTE)))
     assert life.reached_in == approx(80 * MINUTE)
+
+
+@pytest.mark.parametrize(
+    ("name", "corner", "title"),
+    [
+        ("Hub bearing", "FL", "Hub bearing, FL"),
+        ("Front disc, 276 mm, left", "FL", "Front disc, 276 mm, left"),
+        ("Lower arm, left", "FL", "Lower arm, left, FL"),
+        ("Caliper RR", "RR", "Caliper RR"),
+        ("Rear arm, left", "FL", "Rear arm, left, FL"),
+        ("Harness", "", "Harness"),
+    ],
+)
+def test_a_corner_is_said_once(name, corner, title):
+    assert title_of(name, corner) == title

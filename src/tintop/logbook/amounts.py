@@ -36,6 +36,18 @@ def day_in_words(day: date) -> str:
     return f"{day:%a} {day.day} {day:%B}"
 
 
+_WORDS_OF = {"F": "front", "R": "rear"}, {"L": "left", "R": "right"}
+
+
+def title_of(name: str, corner: str) -> str:
+    """A part's name with its corner, unless the name says it already: "Front disc, left" stands for FL."""
+    if not corner:
+        return name
+    said = set(name.replace(",", " ").casefold().split())
+    is_said = corner.casefold() in said or {_WORDS_OF[0][corner[0]], _WORDS_OF[1][corner[1]]} <= said
+    return name if is_said else f"{name}, {corner}"
+
+
 def name_within(title: str) -> str:
     """A part's name within a sentence: its first letter small unless the word is all capitals."""
     first = title.split()[0] if title.split() else title

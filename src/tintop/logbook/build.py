@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
+from tintop.logbook.amounts import title_of
 from tintop.logbook.book import Logbook
 from tintop.logbook.entries import (
     Area,
@@ -97,7 +98,7 @@ class PartToday:
     @property
     def title(self) -> str:
         """Its name, with the corner where it has one."""
-        return f"{self.part.name}, {self.corner}" if self.corner else self.part.name
+        return title_of(self.part.name, self.corner)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

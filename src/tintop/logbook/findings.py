@@ -246,4 +246,4 @@ def _renew(title: str, order: ToOrder | None, currency: str) -> str:
 
 
 def _at(wear: Wear) -> str:
-    return f" ({wear.place})" if wear.place else ""
+    return f" ({wear.where})" if wear.where else ""

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from tintop.logbook.amounts import title_of
 from tintop.logbook.book import Logbook
 from tintop.logbook.build import Build, PartToday, build_on
 from tintop.logbook.counters import Count, count_of, drives_of, places_of, sum_of
@@ -83,7 +84,7 @@ class Life:
     @property
     def title(self) -> str:
         """The part's name, with the corner where it has one."""
-        return f"{self.name}, {self.corner}" if self.corner else self.name
+        return title_of(self.name, self.corner)
 
 
 def pace_of(book: Logbook, meeting: Meeting, day: date) -> Pace:

@@ -66,14 +66,22 @@ class Stands:
 
 
 def stands_of(each: Life | Wear) -> Stands:
-    """How a life or a thickness stands; a limit of the rules is never called good."""
+    """How a life or a thickness stands.
+
+    A limit of the rules is never ticked, nor one that asks for a look at what was never looked at.
+    """
     grade, words, rank = _GRADES[each.state], each.state.value, _WORST_FIRST.index(each.state)
     if isinstance(each, Life):
         if each.state is LifeState.DUE_BEFORE_END and each.limit.action == "inspect":
             grade = Grade.CLOSE
-        if each.limit.basis is Basis.RULE and each.state is LifeState.GOOD:
+        is_unseen = each.limit.action == "inspect" and each.inspected_on is None
+        if each.state is LifeState.GOOD and (is_unseen or each.limit.basis is Basis.RULE):
             grade = Grade.PLAIN
-            if each.limit.counter is Counter.AGE and each.inspected_on is None:
+            if (
+                each.limit.basis is Basis.RULE
+                and each.limit.counter is Counter.AGE
+                and each.inspected_on is None
+            ):
                 words = "in date by the label, not inspected"
     return Stands(grade=grade, words=words, rank=rank)
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
 
+from tintop.logbook.amounts import title_of
 from tintop.logbook.book import Logbook
 from tintop.logbook.build import Build, PartToday, build_on
 from tintop.logbook.entries import Area, Corner, Measure
@@ -116,9 +117,14 @@ class Wear:
         return says_short and self.state is WearState.LASTS
 
     @property
+    def where(self) -> str:
+        """The place it was measured at, without the corner that the part itself has."""
+        return self.place.removeprefix(self.corner).strip(" ,") if self.corner else self.place
+
+    @property
     def title(self) -> str:
         """The part's name, with the corner where it has one."""
-        return f"{self.name}, {self.corner}" if self.corner else self.name
+        return title_of(self.name, self.corner)
 
 
 def wears(

@@ -89,7 +89,7 @@ def _wear_row(wear: Wear) -> tuple[str, ...]:
     )
     return (
         wear.title,
-        wear.place,
+        wear.where,
         f"{millimetres(wear.read)}, {wear.read_on.isoformat()}" if wear.read_on else "never",
         f"{wear.rate.rate * 3.6e6:.2f}" if wear.rate else "–",
         "; ".join(filter(None, (wear.rate.basis if wear.rate else "–", forecast_words(wear)))),
