@@ -4,6 +4,7 @@ import math
 
 from tintop.answer import Answer, Assumption, Figure, Verdict
 from tintop.car.described import DescribedCar
+from tintop.car.measuring import deed_for, words_of_path
 from tintop.circuit.circuit import Circuit, Path
 from tintop.event import Weather
 from tintop.known import Origin
@@ -19,6 +20,7 @@ _LIMIT_WORDS = {
     Limit.BRAKES: "the brakes",
     Limit.GEAR_SHIFT: "gear shifts",
 }
+_SEVERAL = (Limit.BRAKES, Limit.GEAR_SHIFT)
 _RANGE = 1.96  # standard uncertainties in a 95 % range of a normal distribution
 CAUTIONS = (
     "A predicted lap is the car's, driven by somebody who uses all its grip; nobody does that on every lap.",
@@ -51,15 +53,10 @@ def how_quick(
         if one.origin is Origin.ASSUMED and one.seconds_of_doubt > 0.0
     )
     why = tuple(
-        f"{_LIMIT_WORDS[Limit[name.upper()]]} limits {100.0 * share:.0f} % of the lap's time"
+        f"{_LIMIT_WORDS[limit]} {'limit' if limit in _SEVERAL else 'limits'} "
+        f"{100.0 * share:.0f} % of the lap's time"
         for name, share in sorted(shares.items(), key=lambda item: -item[1])
-        if share >= 0.005
-    )
-    next_thing = (
-        f"Measure {_words(worth[0].path)} ({worth[0].path}): its doubt alone is worth "
-        f"±{worth[0].seconds_of_doubt:.2f} s."
-        if worth and worth[0].seconds_of_doubt > 0.0
-        else ""
+        if share >= 0.005 and (limit := Limit[name.upper()])
     )
     return Answer(
         question="How quick?",
@@ -77,10 +74,10 @@ def how_quick(
             ),
             _exact("highest speed", float(lap.speed.max()), "m/s"),
             _exact("lowest speed", float(lap.speed.min()), "m/s"),
-            _exact("fuel for the lap", float(lap.per_lap("fuel_flow")), "kg"),
+            _fuel(described, lap),
         ),
         why=why,
-        next_thing=next_thing,
+        next_thing=_next_thing(worth),
         cautions=CAUTIONS,
         assumptions=assumed,
         works=("Milliken1995", "Pacejka2012", "Brayshaw2005", "Picard2008", "ISO1585", "ISO8855"),
@@ -93,9 +90,28 @@ def how_quick(
     )
 
 
-def _words(path: str) -> str:
-    """Say a number's path in words, the part first."""
-    return path.replace("_", " ").replace(".", ", ")
+def _next_thing(worth: tuple[Sensitivity, ...]) -> str:
+    """What to do about the dearest doubt."""
+    if not worth or worth[0].seconds_of_doubt <= 0.0:
+        return ""
+    deed = deed_for(worth[0].path)
+    return (
+        f"{deed[:1].upper()}{deed[1:]}: the doubt about {words_of_path(worth[0].path)} alone is worth "
+        f"±{worth[0].seconds_of_doubt:.2f} s."
+    )
+
+
+def _fuel(described: DescribedCar, lap: LapTrace) -> Figure:
+    kilograms = float(lap.per_lap("fuel_flow"))
+    volume = kilograms / described.car.fuel.density
+    return Figure(
+        name="fuel for a flying lap",
+        value=volume,
+        low=volume,
+        high=volume,
+        unit="m3",
+        basis=f"predicted, {kilograms:.2f} kg; no range computed",
+    )
 
 
 def _exact(name: str, value: float, unit: str) -> Figure:

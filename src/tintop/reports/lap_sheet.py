@@ -3,6 +3,7 @@
 from typing import Any
 
 from tintop.answer import Answer, Assumption
+from tintop.car.measuring import words_of_path
 from tintop.circuit.circuit import Circuit, Path
 from tintop.lap.sensitivity import Sensitivity
 from tintop.lap.trace import LapTrace
@@ -67,6 +68,8 @@ def lap_sheet(answer: Answer, worth: tuple[Sensitivity, ...]) -> Sheet:
 def _figure(value: float, unit: str) -> str:
     if unit == "m/s":
         return f"{value * _KMH:.1f} km/h."
+    if unit == "m3":
+        return f"{value * 1e3:.2f} L."
     return f"{value:.3f} {unit}."
 
 
@@ -82,7 +85,10 @@ def worth_table(worth: tuple[Sensitivity, ...], rows: int) -> Table:
     return Table(
         title="What each number is worth on the lap",
         columns=("number", "value (SI)", "1 % more gives"),
-        rows=[(one.path, f"{one.value:.5g}", f"{one.seconds_per_percent:+.4f} s") for one in ranked],
+        rows=[
+            (words_of_path(one.path), f"{one.value:.5g}", f"{one.seconds_per_percent:+.4f} s")
+            for one in ranked
+        ],
     )
 
 
@@ -93,7 +99,7 @@ def assumption_table(assumptions: tuple[Assumption, ...], rows: int) -> Table:
         columns=("number", "value (SI)", "uncertainty", "effect", "source"),
         rows=[
             (
-                one.path,
+                words_of_path(one.path),
                 f"{one.value:.4g}",
                 f"±{one.uncertainty:.2g}",
                 f"±{one.effect:.3f} {one.effect_unit}",
