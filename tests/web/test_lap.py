@@ -1,11 +1,13 @@
 import re
 from dataclasses import replace
+from datetime import date
 
 import pytest
-from predicted import MEETING, client_of, new_garage, predicted_garage, prediction
+from predicted import MEETING, TODAY, client_of, new_garage, predicted_garage, prediction
 
 from tintop.garage.what_if import drive_with, steps_buy
 from tintop.lap.what_if import as_it_stands
+from tintop.logbook.entries import Draft, SessionRun, SetupChanged
 from tintop.web.formats import lap_time
 from tintop.web.levers import lever_fields, levers_typed
 from tintop.web.pages.lap import difference_words
@@ -13,6 +15,7 @@ from tintop.web.security import Role, sign
 
 LAP = "/lap"
 WHAT_IF = "/lap/what-if.json"
+LATER = date(2026, 9, 12)
 
 
 @pytest.fixture(scope="module")
@@ -167,3 +170,109 @@ def test_difference_words() -> None:
     assert difference_words(0.0) == "as before"
     assert difference_words(0.123) == "0.12 s slower a lap"
     assert difference_words(-1.0) == "1.00 s quicker a lap"
+
+
+def test_the_next_thing_is_a_deed_without_dotted_paths(client) -> None:
+    next_thing = prediction().quick.answer.next_thing
+    assert next_thing in _plain(client.get(LAP).text)
+    assert not re.search(r"[a-z]_[a-z]|[a-z]\.[a-z]", next_thing)
+    assert not next_thing.startswith("Measure")
+
+
+def test_what_was_assumed_is_in_a_mechanics_units(client) -> None:
+    for page in (client.get(LAP).text, client.get("/answers/quick").text):
+        said = _plain(page)
+        assert "tyre_front" not in said and " SI" not in said
+        assert "front tyre, camber best" in said
+
+
+def test_the_inputs_of_the_race_are_in_a_mechanics_units(client) -> None:
+    said = _plain(client.get("/answers/lasting").text)
+    assert "race, duration 1 h" in said and "race, start fuel volume 51 L" in said
+    assert not re.search(r"e[+-]?[0-9]{2}\b", said.split("What it stands on")[1].split("Documents as")[0])
+
+
+def test_fuel_is_in_litres_and_the_limits_have_their_grammar(client) -> None:
+    said = _plain(client.get("/answers/quick").text)
+    assert re.search(r"fuel for a flying lap 0\.[0-9]{2} L", said)
+    assert "shifts limits" not in said and "brakes limits" not in said
+
+
+def test_the_balance_says_what_it_means(client) -> None:
+    assert "means the front tyres have used 16 % more" in _plain(client.get(LAP).text)
+
+
+@pytest.fixture
+def garage_with_laps(tmp_path):
+    """The predicted garage's book with a qualifying lap here, and a set-up sheet with its own balance."""
+    garage = new_garage(tmp_path)
+    matters = (
+        SessionRun(
+            session="q",
+            meeting=MEETING.meeting,
+            name="Qualifying",
+            session_kind="qualifying",
+            duration=900.0,
+            laps=8,
+            distance=16e3,
+            best_lap=prediction().quick.lap.lap_time + 1.2,
+        ),
+        SetupChanged(item="brake bias", value=0.7, written="70 % front"),
+    )
+    garage.record(
+        [Draft(key=str(place), day=TODAY, who="Sam", matter=matter) for place, matter in enumerate(matters)]
+    )
+    yield garage
+    garage.close()
+
+
+def test_the_best_lap_driven_stands_beside_the_predicted_one(client, garage_with_laps, monkeypatch) -> None:
+    assert "Your best here" not in client.get(LAP).text
+    monkeypatch.setattr(garage_with_laps, "prediction", lambda _meeting: prediction())
+    measured = client_of(garage_with_laps)
+    driven = lap_time(prediction().quick.lap.lap_time + 1.2)
+    words = f"Your best here: {driven}, qualifying, 1 Jun 2026; 1.2 s slower than predicted."
+    for page in (LAP, "/answers/quick", "/"):
+        assert words in _plain(measured.get(page).text)
+
+
+def test_a_brake_balance_of_the_set_up_sheet_is_said_beside_the_documents(
+    client, garage_with_laps, monkeypatch
+) -> None:
+    assert "the set-up sheet says" not in client.get(LAP).text
+    monkeypatch.setattr(garage_with_laps, "prediction", lambda _meeting: prediction())
+    share = 100.0 * as_it_stands(prediction().quick.described.car).brake_front_share
+    said = _plain(client_of(garage_with_laps).get(LAP).text)
+    assert (
+        f"the set-up sheet says 70 % front since 1 Jun 26; the lap is driven with {share:.1f} % front" in said
+    )
+
+
+def test_predicting_from_a_page_predicts_the_event_of_that_page(tmp_path, monkeypatch) -> None:
+    garage = new_garage(tmp_path)
+    later = replace(MEETING, meeting="autumn race", name="Autumn", first_day=LATER, last_day=LATER)
+    garage.record([Draft(key="later", day=TODAY, who="Sam", matter=later)])
+    asked = []
+    monkeypatch.setattr(garage, "start_predicting", asked.append)
+    client = client_of(garage)
+    client.headers["Sec-Fetch-Site"] = "same-origin"
+    page = client.get("/race", params={"event": later.meeting}).text
+    fields = dict(re.findall(r'type="hidden" name="(event|page)" value="([^"]*)"', page))
+    assert fields == {"event": later.meeting, "page": "race"}
+    answer = client.post("/answers/predict", data=fields, follow_redirects=False)
+    assert answer.headers["location"] == "/race?event=autumn%20race"
+    assert [each.meeting for each in asked] == [later.meeting]
+    assert client.post("/answers/predict", data={"event": "nowhere"}).status_code == 404
+    client.post("/answers/predict", follow_redirects=False)
+    assert [each.meeting for each in asked] == [later.meeting, MEETING.meeting]
+    garage.close()
+
+
+def test_home_prints_without_links_and_its_questions_are_large_enough_for_a_thumb(client) -> None:
+    page = client.get("/").text
+    assert '<p class="more no-print">' in page and '<p class="more">' not in page
+    style = re.search(r'href="([^"]+/home.css)"', page)
+    assert style is not None
+    rules = client.get(style[1]).text
+    assert "min-height: 44px" in rules
+    assert "grid-template-columns: 1fr 1fr" in rules[rules.index("@media print") :]

@@ -105,6 +105,8 @@ def figure(value: float, of: Figure) -> str:
     if of.unit in ("share", "probability", "1", "") and 0.0 <= value <= 1.0:
         return f"{number(100.0 * value)}{THIN}%"
     name, factor, digits = _FIGURE_UNITS.get(of.unit, (of.unit, 1.0, 1))
+    if of.unit == "m3" and abs(value) < 0.005:
+        digits = 2
     return f"{number(value * factor, digits)}{THIN}{name}".strip()
 
 

@@ -3,12 +3,14 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
+from urllib.parse import quote
 
 from fastapi import APIRouter, Form
 from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
 from tintop.answer import Answer, Verdict
+from tintop.car.measuring import words_of_path
 from tintop.errors import TintopError, refuse
 from tintop.garage.answers import TITLES, Standing, given_before, repeat, standing, standings
 from tintop.known import Known
@@ -16,8 +18,11 @@ from tintop.logbook.entries import MeetingPlanned
 from tintop.questions.is_it_ready import answer_of
 from tintop.references import WORKS, work
 from tintop.web.formats import counted, figure, quantity
+from tintop.web.inputs import assumed_rows, written_number
 from tintop.web.page import Visit, Visitor, Writer, go_to, show
+from tintop.web.pages.lap import best_words
 from tintop.web.pages.ready import readiness_of
+from tintop.web.pages.run_sheet import meeting_named
 from tintop.web.working import FORMULAE
 
 router = APIRouter()
@@ -66,9 +71,10 @@ class Shown:
     margin: Margin | None
     is_figure: bool
     formulae: tuple[tuple[str, str], ...]
+    driven: str = ""  # the best lap driven there, beside a predicted one
 
 
-def shown(visit: Visit, found: Standing) -> Shown:
+def shown(visit: Visit, found: Standing, meeting: MeetingPlanned) -> Shown:
     """Put an answer into the page's words; a reader sees no money."""
     if found.name == "affordable" and not visit.may_write:
         return _hidden(found)
@@ -77,6 +83,8 @@ def shown(visit: Visit, found: Standing) -> Shown:
     verdict = answer.verdict if answer else Verdict.NOT_PROVEN
     word = _WORDS.get((found.name, verdict), _PLAIN[verdict])
     is_figure = verdict is Verdict.FOUND and margin is not None
+    figures = answer.figures if answer and found.name == "quick" else ()
+    predicted = next((each for each in figures if each.name == "lap time"), None)
     return Shown(
         name=found.name,
         title=found.title,
@@ -89,6 +97,7 @@ def shown(visit: Visit, found: Standing) -> Shown:
         margin=margin if margin and (not is_figure or margin.range) else None,
         is_figure=is_figure,
         formulae=FORMULAE[found.name],
+        driven=best_words(visit, meeting.circuit or "", predicted.value) if predicted else "",
     )
 
 
@@ -151,17 +160,20 @@ def home(visit: Visitor) -> Response:
         "home.html",
         meeting=meeting,
         days=max((meeting.first_day - visit.garage.today()).days, 0),
-        standings=[shown(visit, each) for each in found],
+        standings=[shown(visit, each, meeting) for each in found],
         is_stale=any(not each.is_fresh for each in found),
         cautions=tuple(dict.fromkeys(caution for answer in answers for caution in answer.cautions)),
     )
 
 
 @router.post("/answers/predict")
-def predict_again(visit: Writer) -> Response:
-    """Predict lap and race for the next event in the background."""
-    visit.garage.start_predicting(_meeting(visit))
-    return go_to("/")
+def predict_again(
+    visit: Writer, event: Annotated[str, Form()] = "", page: Annotated[str, Form()] = ""
+) -> Response:
+    """Predict lap and race in the background, for the event named or the next one; back to its page."""
+    meeting = meeting_named(visit.garage, event).planned if event else _meeting(visit)
+    visit.garage.start_predicting(meeting)
+    return go_to(f"/{page}?event={quote(meeting.meeting, safe='')}" if page in ("lap", "race") else "/")
 
 
 @router.get("/answers/{name}")
@@ -170,7 +182,7 @@ def answer_page(visit: Visitor, name: str) -> Response:
     if name not in TITLES:
         raise HTTPException(404)
     meeting = _meeting(visit)
-    one = shown(visit, standing(visit.garage, meeting, name))
+    one = shown(visit, standing(visit.garage, meeting, name), meeting)
     earlier = given_before(visit.garage, meeting, name) or () if one.answer else ()
     revisions = _revisions(visit, meeting) if name in ("quick", "lasting") and one.answer else {}
     return show(
@@ -178,6 +190,7 @@ def answer_page(visit: Visitor, name: str) -> Response:
         "answer.html",
         one=one,
         meeting=meeting,
+        assumed=assumed_rows(one.answer.assumptions[:15], visit.garage.settings.units) if one.answer else (),
         inputs=tuple(_inputs(visit, meeting, name)) if one.answer else (),
         revisions=revisions,
         works_cited=[work(key) if key in WORKS else key for key in (one.answer.works if one.answer else ())],
@@ -233,15 +246,14 @@ def _inputs(visit: Visit, meeting: MeetingPlanned, name: str) -> Iterator[Input]
             return
         if found is None:
             return
-        known = found.quick.described.known
+        known, units = found.quick.described.known, visit.garage.settings.units
         if name == "quick":
             for each in found.quick.worth:
-                yield _input(each.path, known[each.path], f", worth ±{each.seconds_of_doubt:.3f} s")
+                worth = f", worth ±{each.seconds_of_doubt:.3f} s"
+                yield _input(each.path, known[each.path], units, worth)
         else:
-            for path, value in found.lasting.event.known.items():
-                yield _input(path, value)
-            for path, value in known.items():
-                yield _input(path, value)
+            for path, value in (*found.lasting.event.known.items(), *known.items()):
+                yield _input(path, value, units)
         return
     answer = standing(visit.garage, meeting, name).answer
     if answer is not None:
@@ -250,11 +262,12 @@ def _inputs(visit: Visit, meeting: MeetingPlanned, name: str) -> Iterator[Input]
                 yield words(row)
 
 
-def _input(path: str, known: Known, worth: str = "") -> Input:
+def _input(path: str, known: Known, units: Mapping[str, str], worth: str = "") -> Input:
+    value, doubt = written_number(path, known.value, known.uncertainty, units)
     return Input(
-        name=path.replace("_", " ").replace(".", ", "),
-        value=f"{known.value:.5g}",
-        doubt=f"±{known.uncertainty:.3g}{worth}",
+        name=words_of_path(path),
+        value=value,
+        doubt=f"{doubt}{worth}",
         origin=known.origin.value,
         note="; ".join(each for each in (known.note, known.source) if each),
     )

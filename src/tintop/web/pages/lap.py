@@ -16,15 +16,19 @@ from tintop.errors import BadInput, TintopError
 from tintop.garage.predictions import Prediction
 from tintop.garage.what_if import drive_with, steps_buy
 from tintop.lap.trace import LapTrace, Limit
-from tintop.lap.what_if import Gain
+from tintop.lap.what_if import Gain, as_it_stands
+from tintop.logbook.best_laps import best_lap_at
+from tintop.logbook.setup import setup_on
 from tintop.units import unit_named
-from tintop.web.formats import MINUS, lap_time
+from tintop.web.formats import MINUS, lap_time, short_day
+from tintop.web.inputs import assumed_rows
 from tintop.web.levers import lever_fields, levers_typed
 from tintop.web.page import Visit, Visitor, problems_of, show
 from tintop.web.predicted import Standing, kept, shown_before, standing_of
 
 router = APIRouter()
 _ASSUMED_SHOWN = 8
+_BALANCE_ITEMS = ("brake bias", "brake balance")
 _LEAST_DIFFERENCE = 0.005  # [s]: below it two laps are called the same
 
 
@@ -64,7 +68,11 @@ def lap(visit: Visitor, event: str = "") -> Response:
         standing=standing,
         quick=prediction.quick,
         drawn=_drawn(visit, standing, prediction),
-        assumed=prediction.quick.answer.assumptions[:_ASSUMED_SHOWN],
+        assumed=assumed_rows(
+            prediction.quick.answer.assumptions[:_ASSUMED_SHOWN], visit.garage.settings.units
+        ),
+        best=best_words(visit, prediction.basis.meeting.circuit or "", prediction.quick.lap.lap_time),
+        bias=_bias_words(visit, prediction),
         fields=fields,
         typed=typed,
         problems=problems,
@@ -124,6 +132,37 @@ def difference_words(seconds: float) -> str:
     if abs(seconds) < _LEAST_DIFFERENCE:
         return "as before"
     return f"{abs(seconds):.2f} s {'slower' if seconds > 0.0 else 'quicker'} a lap"
+
+
+def best_words(visit: Visit, circuit: str, predicted: float) -> str:
+    """The best lap driven at a circuit against the predicted one; empty where none was timed."""
+    best = best_lap_at(visit.garage.book, circuit, visit.garage.today())
+    if best is None:
+        return ""
+    off = best.time - predicted
+    against = (
+        "the same as predicted"
+        if abs(off) < 0.05
+        else f"{abs(off):.1f} s {'slower' if off > 0.0 else 'quicker'} than predicted"
+    )
+    when = f"{best.day.day} {best.day:%b %Y}"
+    return f"Your best here: {lap_time(best.time)}, {best.session_kind}, {when}; {against}."
+
+
+def _bias_words(visit: Visit, prediction: Prediction) -> str:
+    """Both brake balances where the set-up sheet has one of its own; empty where it has none."""
+    written = [
+        each for each in setup_on(visit.garage.book, visit.garage.today()) if each.item in _BALANCE_ITEMS
+    ]
+    if not written:
+        return ""
+    last = max(written, key=lambda each: (each.since, each.entry))
+    share = as_it_stands(prediction.quick.described.car).brake_front_share
+    return (
+        f"Brake balance: the set-up sheet says {last.written or last.value} since {short_day(last.since)}; "
+        f"the lap is driven with {100.0 * share:.1f} % front, from pistons, discs, pads and valve of the "
+        "car's document."
+    )
 
 
 def _stride(lap: LapTrace) -> int:
