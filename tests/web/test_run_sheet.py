@@ -183,6 +183,19 @@ def test_a_partly_saved_sheet_sent_twice_writes_once_and_still_asks(page, garage
     assert runs(garage)[0].fuel_before == pytest.approx(5 * 4.54609e-3)
 
 
+def test_a_partly_saved_sheet_sent_again_as_it_came_back_saves_nothing_more(page, garage):
+    sheet = opened(page)
+    sheet.update(fuel_before="5 gal", fuel_added="20", minutes="2h05", laps="70", pressure_cold_FL="24")
+    first = page.post(SHEET, data=sheet)
+    assert "4 saved, 1 to choose or mend" in first.text
+    last = garage.book.last_number
+    again = saved_again(page, first, sheet)
+    assert again.status_code == 422
+    assert "Nothing more is saved yet" in again.text
+    assert garage.book.last_number == last
+    assert 'value="5 gal"' in again.text
+
+
 def test_a_doubtful_change_leaves_what_stands_in_the_book(page, garage):
     sheet = opened(page)
     sheet.update(laps="11", minutes="20", lap_times="1:43.2 1:44.0", pressure_cold_FL="24", remark_words="a")

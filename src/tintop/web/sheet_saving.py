@@ -228,6 +228,16 @@ def _distance(
     return laps, laps * length
 
 
+def take_over_saved(
+    garage: Garage, session: str, form: TypedForm, *, seen: int, saved: int
+) -> tuple[str, ...]:
+    """The fields saved between two entries, in the form from now on as the book has them."""
+    names = saved_names(garage, session, form, seen)
+    now = _standing(garage, garage.book.up_to(saved), session)
+    form.typed.update({name: now[name] for name in names})
+    return names
+
+
 def saved_names(garage: Garage, session: str, form: TypedForm, seen: int) -> tuple[str, ...]:
     """The fields of a sheet that are new since the entry of number `seen`, and neither asked nor wrong."""
     before = _standing(garage, garage.book.up_to(seen), session)

@@ -38,6 +38,7 @@ from tintop.web.sheet_saving import (
     read_readings,
     read_run,
     saved_names,
+    take_over_saved,
 )
 from tintop.web.typed_form import CORNERS, TypedForm, build_today, hand_of
 
@@ -108,14 +109,16 @@ def _partly_saved(
     visit: Visit, meeting: Meeting, sheet: Sheet, form: TypedForm, entries: tuple[Entry, ...], seen: int
 ) -> Response:
     """The sheet again with what is left to choose or mend; it is saved under a key of its own."""
+    last = max(entry.number for entry in entries)
+    names = take_over_saved(visit.garage, sheet.session, form, seen=seen, saved=last)
     answer = _shown(
         visit,
         meeting,
         _sheet(visit.garage, meeting, sheet.session),
         form,
         key=new_key(),
-        seen=max(entry.number for entry in entries),
-        saved_names=saved_names(visit.garage, sheet.session, form, seen),
+        seen=last,
+        saved_names=names,
         status=422,
     )
     answer.headers["Content-Location"] = _address(meeting, sheet.session)
@@ -136,6 +139,8 @@ def _save(
     day = min(max(garage.today(), first), last)
     try:
         drafts = drafts_of(garage, sheet, form, run, key, day, form.text("who") or visit.who)
+        if not drafts and not form.is_good:
+            return None
         return garage.record(drafts) if drafts else ()
     except (BadInput, Conflict) as error:
         form.refuse_all(error)
