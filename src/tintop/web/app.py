@@ -19,9 +19,11 @@ from starlette.types import Scope
 
 from tintop.errors import Conflict, TintopError
 from tintop.garage.keeper import Garage
+from tintop.logbook.words import words_of
 from tintop.web import pages
 from tintop.web.formats import FILTERS
 from tintop.web.guard import Guard
+from tintop.web.kept import names_today
 from tintop.web.page import show, visit_of
 from tintop.web.security import Pairing
 
@@ -92,6 +94,7 @@ def _templates(garage: Garage) -> Environment:
         lstrip_blocks=True,
     )
     environment.filters.update(FILTERS)
+    environment.filters["entry_words"] = lambda entry: words_of(entry, names_today(garage))
     today: Callable[[], date] = garage.today
     environment.globals["today"] = today
     return environment

@@ -8,7 +8,6 @@ from typing import Any
 
 from tintop.answer import Figure, Verdict
 from tintop.logbook.entries import Counter
-from tintop.logbook.words import words_of
 from tintop.units import unit_named
 
 THIN = "\u202f"
@@ -150,5 +149,4 @@ FILTERS: Mapping[str, Callable[..., Any]] = {
     "left": left,
     "age": age,
     "sign": lambda verdict: VERDICT_SIGNS[verdict],
-    "entry_words": words_of,
 }

@@ -30,7 +30,7 @@ from tintop.logbook.entries import (
     Withdrawn,
 )
 from tintop.logbook.words import words_of
-from tintop.web.kept import kept
+from tintop.web.kept import kept, names_today
 
 MONEY = (CostPaid, SupportReceived, SupportReturned)
 KINDS: tuple[str, ...] = tuple(matter.__dataclass_fields__["kind"].default for matter in get_args(Matter))
@@ -121,9 +121,10 @@ def _related(garage: Garage, number: int) -> list[int]:
 
 def _texts(garage: Garage) -> list[str]:
     """The words of every entry, folded for looking through; each is made once."""
-    texts = _words.setdefault(garage, [])
+    texts, names = _words.setdefault(garage, []), names_today(garage)
     for entry in garage.book.entries[len(texts) :]:
-        texts.append(f"{words_of(entry)} {entry.who} {entry.instrument} {entry.note}".casefold())
+        words = f"{words_of(entry)} {words_of(entry, names)}"
+        texts.append(f"{words} {entry.who} {entry.instrument} {entry.note}".casefold())
     return texts
 
 

@@ -6,6 +6,7 @@ from typing import TypeVar
 
 from tintop.garage.keeper import Garage
 from tintop.logbook.book import Logbook
+from tintop.logbook.words import names_in
 
 _Kept = TypeVar("_Kept")
 
@@ -14,3 +15,8 @@ def kept(garage: Garage, name: str, make: Callable[[Logbook, date], _Kept]) -> _
     """Give what `make` finds in the book today; found before, it is given again while nothing was written."""
     book, today = garage.book, garage.today()
     return garage.remember(f"kept {name}", (book.last_number, today), lambda: make(book, today))
+
+
+def names_today(garage: Garage) -> dict[tuple[str, str], str]:
+    """The names that stand for short names in the words of an entry."""
+    return kept(garage, "names", lambda book, _day: names_in(book))

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from tintop.logbook.book import Logbook
 from tintop.logbook.entries import Draft, Entry, Reading, SessionRun, Withdrawn
-from tintop.logbook.words import words_of
+from tintop.logbook.words import names_in, words_of
 from tintop.web.sheet_fields import READINGS
 
 _RUN, _UNDONE, _VALUE = "run", "undone", "value_"
@@ -46,7 +46,7 @@ def words_together(book: Logbook, entries: tuple[Entry, ...]) -> str:
     """What a form saved, in words: the session by its laps or by the parts that were filled in."""
     if not any(isinstance(one.matter, (SessionRun, Reading)) and one.matter.session for one in entries):
         more = f", and {len(entries) - 1} more" if len(entries) > 1 else ""
-        return f"{words_of(entries[0])}{more}"
+        return f"{words_of(entries[0], names_in(book))}{more}"
     parts: list[str] = []
     for entry in entries:
         if isinstance(entry.matter, SessionRun):
