@@ -79,6 +79,18 @@ def test_what_does_not_last_or_is_close_is_never_shown_as_lasting() -> None:
     assert "fuel doubtful" in lasting_svg((safe,), unsure, event())
 
 
+def test_less_than_gone_there_is_not_and_heat_stands_against_its_limit() -> None:
+    fuel, oil = judged()[0], judged()[-1]
+    found = tuple(
+        replace(chances().of(each.item), margin=margin)
+        for each, margin in ((fuel, (-0.0123, 0.001, 0.012)), (oil, (-15.3, 3.0, 16.7)))
+    )
+    shown = (replace(fuel, margin=0.002), replace(oil, margin=3.0, limit=130.0))
+    svg = lasting_svg(shown, replace(chances(), items=found), event())
+    assert "2.0 L left (gone to 12.0)" in svg
+    assert "3 °C under its 130 (−15 to 17)" in svg
+
+
 def test_odds_are_never_rounded_up_to_certain() -> None:
     one = judged()[0]
     nearly = replace(chances(), items=(replace(chances().of(one.item), probability=0.9999),))

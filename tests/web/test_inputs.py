@@ -15,6 +15,8 @@ def plain(path: str, value: float, uncertainty: float, **units: str) -> tuple[st
     [
         ("race.duration", 7200.0, 5.0, ("2 h", "±0.0014 h")),
         ("race.start_fuel_volume", 0.051, 0.0005, ("51 L", "±0.5 L")),
+        ("race.stops.1.at", 3720.0, 240.0, ("62 min", "±4 min")),
+        ("race.safety_car_length", 480.0, 180.0, ("8 min", "±3 min")),
         ("race.stops.1.standing", 120.0, 3.0, ("120 s", "±3 s")),
         ("suspension.roll_stiffness_rear", 63598.0, 7450.0, ("1110 N·m/deg", "±130 N·m/deg")),
         ("tyre_front.camber_best", -0.02618, 0.00873, ("−1.5 deg", "±0.5 deg")),

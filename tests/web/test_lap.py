@@ -1,6 +1,7 @@
 import re
 from dataclasses import replace
 from datetime import date
+from types import SimpleNamespace
 
 import pytest
 from predicted import MEETING, TODAY, client_of, new_garage, predicted_garage, prediction
@@ -10,6 +11,7 @@ from tintop.lap.what_if import as_it_stands
 from tintop.logbook.entries import Draft, SessionRun, SetupChanged
 from tintop.web.formats import lap_time
 from tintop.web.levers import lever_fields, levers_typed
+from tintop.web.pages import home
 from tintop.web.pages.lap import difference_words
 from tintop.web.security import Role, sign
 
@@ -188,7 +190,7 @@ def test_what_was_assumed_is_in_a_mechanics_units(client) -> None:
 
 def test_the_inputs_of_the_race_are_in_a_mechanics_units(client) -> None:
     said = _plain(client.get("/answers/lasting").text)
-    assert "race, duration 1 h" in said and "race, start fuel volume 51 L" in said
+    assert "race, duration 60 min" in said and "race, start fuel volume 51 L" in said
     assert not re.search(r"e[+-]?[0-9]{2}\b", said.split("What it stands on")[1].split("Documents as")[0])
 
 
@@ -276,3 +278,14 @@ def test_home_prints_without_links_and_its_questions_are_large_enough_for_a_thum
     rules = client.get(style[1]).text
     assert "min-height: 44px" in rules
     assert "grid-template-columns: 1fr 1fr" in rules[rules.index("@media print") :]
+
+
+def test_an_answer_repeated_stands_in_the_units_of_the_page(client, monkeypatch) -> None:
+    answer = prediction().quick.answer
+    found = SimpleNamespace(is_the_same=True, given=answer, again=answer)
+    monkeypatch.setattr(home, "repeat", lambda _garage, _number: found)
+    client.headers["Sec-Fetch-Site"] = "same-origin"
+    said = _plain(client.post("/answers/quick/repeat", data={"number": "1"}).text)
+    written = lap_time(prediction().quick.lap.lap_time)
+    assert f"lap time {written} {written}" in said
+    assert re.search(r"fuel for a flying lap (0\.[0-9]{2} L) \1", said)

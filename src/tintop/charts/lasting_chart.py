@@ -14,7 +14,7 @@ _ROW = 54.0
 _ZERO, _FULL = 424.0, 626.0  # nothing left, all left
 _LEFT_END = 326.0
 _SURE = 0.95
-_UNITS = {"m3": (1e3, "L", 1), "m": (1e3, "mm", 1), "K": (1.0, "K", 0)}
+_UNITS = {"m3": (1e3, "L", 1), "m": (1e3, "mm", 1), "K": (1.0, "°C", 0)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,15 +175,15 @@ def _margin_words(each: Lasts, chance: ItemOdds) -> str:
     scale, unit, digits = _UNITS.get(each.unit, (1.0, each.unit, 2))
     if abs(each.limit * scale) < 3.0:
         digits = 2
+    is_heat, is_short = each.unit == "K", each.margin < 0.0
     low, high = (
-        f"{amount * scale:.{digits}f}".replace("-", "−") for amount in (chance.margin[0], chance.margin[2])
+        "gone" if amount < 0.0 and not is_heat else f"{amount * scale:.{digits}f}".replace("-", "−")
+        for amount in (chance.margin[0], chance.margin[2])
     )
-    is_short = each.margin < 0.0
-    word = (
-        ("over limit" if each.unit == "K" else "short")
-        if is_short
-        else ("below limit" if each.unit == "K" else "left")
-    )
+    if is_heat:
+        word = f"{'over' if is_short else 'under'} its {each.limit:.0f}"
+    else:
+        word = "short" if is_short else "left"
     return f"{abs(each.margin) * scale:.{digits}f} {unit} {word} ({low} to {high})"
 
 

@@ -364,7 +364,7 @@ def _stop_for(car: Car, event: Event, lasts: Lasts, trace: RaceTrace, parts: str
         return car, _with_race(event, replace(race, stops=stops))
 
     counted = ", counted no better than what is on the car now"
-    deed = f"{parts} at the planned stop" if planned else f"a stop for {parts}"
+    deed = f"{parts} at the planned stop, in the time it stands" if planned else f"a stop for {parts}"
     return Lever(
         number="race.stops.at",
         unit="s",

@@ -14,13 +14,14 @@ from tintop.web.formats import MINUS, THIN, number
 _CURVES = ("torques", "frictions")  # one number each: the factor on the whole curve
 _SHORT = 2.0  # [m]: below it lengths are read in millimetres
 _SMALL_AREA = 0.05  # [m²]: below it areas are read in square centimetres
+_MINUTES = (300.0, 7200.0)  # [s]: between them times are read in minutes
 
 
 def written_number(path: str, value: float, uncertainty: float, units: Mapping[str, str]) -> tuple[str, str]:
     """Write a number of a document and its doubt in the owner's units, by the kind of the number."""
     kind = _kind(path)
     unit = unit_named(units.get(kind) or _usual(kind, value), kind)
-    name = unit.name.replace("m2", "m²").replace("m3", "m³")
+    name = unit.name.replace("m2", "m²").replace("m3", "m³").replace("rad2", "rad²")
     return (
         f"{_digits((value - unit.offset) / unit.factor, 4)}{THIN}{name}".strip(),
         f"±{_digits(uncertainty / unit.factor, 2)}{THIN}{name}".strip(),
@@ -55,6 +56,8 @@ def _usual(kind: str, value: float) -> str:
         return "mm"
     if kind == "area" and 0.0 < abs(value) < _SMALL_AREA:
         return "cm2"
+    if kind in ("time", "duration") and _MINUTES[0] <= abs(value) < _MINUTES[1]:
+        return "min"
     return display_unit(kind)
 
 
