@@ -185,3 +185,16 @@ document.addEventListener("click", (event) => {
   });
   document.getElementById(names.includes(asked) ? asked : names[0])?.focus();
 });
+
+// Paper does not scroll: what a long field holds is printed as text, a lap list in columns.
+window.addEventListener("beforeprint", () => {
+  for (const paper of document.querySelectorAll(".field.long .on-paper")) {
+    const text = paper.closest(".field").querySelector("textarea").value.trim();
+    if (paper.tagName !== "OL") { paper.textContent = text; continue; }
+    paper.replaceChildren(...text.split(/[\s;]+/).filter(Boolean).map((lap) => {
+      const line = document.createElement("li");
+      line.textContent = lap;
+      return line;
+    }));
+  }
+});
