@@ -59,3 +59,15 @@ def test_no_serious_fault_of_access(
                 where = [node["target"] for node in fault["nodes"][:3]]
                 found.append(f"{path}: {fault['id']} at {json.dumps(where)}")
     assert found == []
+
+
+@pytest.mark.parametrize(("path", "button"), [("/ready", "Found good"), ("/costs", "Paid")])
+def test_buttons_in_tables_are_in_reach_on_a_phone(
+    looked_at: Served, watch: Watching, path: str, button: str
+) -> None:
+    page = watch(viewport=PHONE).page()
+    page.goto(looked_at.address + path, wait_until="load")
+    boxes = [each.bounding_box() for each in page.locator("table button", has_text=button).all()]
+    assert boxes
+    for box in boxes:
+        assert box is not None and box["x"] >= 0.0 and box["x"] + box["width"] <= PHONE["width"]
