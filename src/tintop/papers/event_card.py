@@ -16,7 +16,7 @@ from tintop.papers.card_fuel import RaceForecast, fuel_of
 from tintop.papers.card_pressures import pressures_of
 from tintop.papers.content import CardAnswer, EventCard, plain, shortened
 from tintop.papers.stand import MINUS, Stand, clock_words, day_words, lap_words
-from tintop.questions.will_it_last import written_amount
+from tintop.questions.will_it_last import written_amount, written_range
 from tintop.race.march import RaceTrace
 from tintop.race.stint_plan import stints_of, stop_windows
 
@@ -136,9 +136,9 @@ def _margin(stand: Stand, name: str, answer: Answer) -> str:
         return f"{laps.low:.0f} to {laps.high:.0f} laps, 5 to 95 % of races"
     if name == "affordable" and (coming := figures.get("this season still to come")):
         return f"{written_money(100.0 * coming.value, stand.currency, 0)} to come this season"
-    if name == "ready" and answer.figures:
-        return _figure(stand, answer.figures[0])
-    return "none known"
+    weakest = str(answer.working.get("weakest", "")).casefold()
+    told = [each for each in answer.figures if name == "ready" and weakest in each.name.casefold()]
+    return _figure(stand, told[0]) if told else "none known"
 
 
 def _figure(stand: Stand, figure: Figure) -> str:
@@ -216,8 +216,8 @@ def _watched(forecast: RaceForecast | None) -> Iterator[tuple[str, ...]]:
         yield (
             each.item,
             _lowest_lap(forecast.trace) if each.item == "fuel" else _two(each.used, "of", each.limit, shown),
-            written_amount(each.margin, each.unit).replace("-", MINUS),
-            _two(low, "to", high, each.unit),
+            written_amount(each.margin, shown).replace("-", MINUS),
+            " to ".join(written_range(low, high, each.unit)),
             f"{min(100.0 * chance.probability, 99.9 if chance.probability < 1.0 else 100.0):.0f}",
         )
 
