@@ -334,8 +334,8 @@ def test_two_at_once_the_second_sees_both_and_loses_nothing(page, crew, garage):
     assert answer.status_code == 409
     assert garage.book.last_number == before
     clash = answer.text[
-        answer.text.index('class="clash"') : answer.text.index(
-            "</section>", answer.text.index('class="clash"')
+        answer.text.index('class="clash no-print"') : answer.text.index(
+            "</section>", answer.text.index('class="clash no-print"')
         )
     ]
     assert "Kim" in clash
