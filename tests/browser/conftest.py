@@ -96,8 +96,9 @@ def looked_at(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> It
     found.stop()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
+    """A browser for one file of tests: while it is open no other event loop can run in this thread."""
     with sync_playwright() as playwright:
         found = playwright.chromium.launch(
             executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"]

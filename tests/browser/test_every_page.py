@@ -24,6 +24,8 @@ PAGES = (
     "/history",
     "/devices",
     "/documents",
+    "/events/larkmoor",
+    "/events/larkmoor/run-sheet/larkmoor-practice",
 )
 
 
