@@ -83,9 +83,9 @@ def served(demo_folder: Path, tmp_path: Path) -> Iterator[Served]:
     found.stop()
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def looked_at(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    """One garage for all tests of a module that only look; lap and race of its next event are predicted."""
+    """One garage for all tests that only look; lap and race of its next event are predicted."""
     folder = tmp_path_factory.mktemp("looked-at") / "garage"
     shutil.copytree(demo_folder, folder)
     found = Served(folder)

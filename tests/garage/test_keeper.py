@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from predicted import shorter
 
 from tintop.answer import Verdict
 from tintop.errors import BadInput, Conflict
@@ -21,6 +22,8 @@ TODAY = date(2026, 6, 9)
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("keeper") / "demo"
     write_demo_garage(folder, TODAY).close()
+    race = folder / "events" / "larkmoor.toml"
+    race.write_text(shorter(race.read_text("utf-8")), encoding="utf-8", newline="")
     return folder
 
 
