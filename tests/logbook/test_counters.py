@@ -1,8 +1,8 @@
-from books import HOUR, KM, Writer, on
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pytest import approx
 
+from books import HOUR, KM, Writer, on
 from tintop.logbook.book import logbook_of
 from tintop.logbook.build import build_on
 from tintop.logbook.counters import count_of, counts_on, drives_of, sum_of

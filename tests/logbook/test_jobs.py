@@ -1,5 +1,4 @@
 from books import Writer, on
-
 from tintop.logbook.entries import JobDone, JobOpened
 from tintop.logbook.jobs import jobs_on
 

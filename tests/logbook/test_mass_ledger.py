@@ -1,10 +1,10 @@
 import math
 
-from books import Writer, kilograms, on
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pytest import approx
 
+from books import Writer, kilograms, on
 from tintop.logbook.entries import Area, Fate, Measure, PartRemoved
 from tintop.logbook.mass_ledger import SCALE_DOUBT, MassLedger, mass_ledger
 

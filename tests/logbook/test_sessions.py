@@ -1,6 +1,6 @@
-from books import HOUR, Writer, on
 from pytest import approx
 
+from books import HOUR, Writer, on
 from tintop.logbook.entries import Measure
 from tintop.logbook.sessions import sessions
 

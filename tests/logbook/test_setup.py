@@ -1,7 +1,6 @@
 import math
 
 from books import Writer, on
-
 from tintop.logbook.entries import SetupChanged
 from tintop.logbook.setup import setup_changes, setup_on
 

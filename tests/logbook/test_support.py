@@ -1,5 +1,4 @@
 from books import HOUR, Writer, on
-
 from tintop.logbook.entries import SupportReceived, SupportReturned
 from tintop.logbook.support import SupportState, supporters
 
