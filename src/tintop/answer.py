@@ -15,6 +15,20 @@ class Verdict(StrEnum):
     NOT_PROVEN = "not proven"
     FOUND = "found"  # a quantity was asked for, not a yes or no
 
+    @property
+    def sign(self) -> str:
+        """The sign that stands beside the word, the same on page and paper."""
+        return _SIGNS[self]
+
+
+_SIGNS = {
+    Verdict.YES: "✓",
+    Verdict.CLOSE: "≈",
+    Verdict.NO: "✗",
+    Verdict.NOT_PROVEN: "?",
+    Verdict.FOUND: "=",
+}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figure:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from tintop.answer import Answer, Figure, Verdict
+from tintop.answer import Answer, Figure
 from tintop.car.described import DescribedCar
 from tintop.event import DescribedEvent
 from tintop.logbook.amounts import written_money
@@ -20,13 +20,6 @@ from tintop.questions.will_it_last import written_amount, written_range
 from tintop.race.march import RaceTrace
 from tintop.race.stint_plan import stints_of, stop_windows
 
-_SIGNS = {
-    Verdict.YES: "✓",
-    Verdict.CLOSE: "≈",
-    Verdict.NO: "✗",
-    Verdict.NOT_PROVEN: "?",
-    Verdict.FOUND: "=",
-}
 _LONGEST, _MOST_WATCHED, _MOST_JOBS = 200, 6, 6
 CAUTIONS = (
     "Whatever a hand, an eye or a gauge finds on the day goes before what is printed here.",
@@ -119,7 +112,7 @@ def _answer(stand: Stand, each: AnswerThen) -> CardAnswer:
     answer = each.answer
     old = f" {plain(each.sentence)}" if each.sentence else ""
     return CardAnswer(
-        sign=_SIGNS[answer.verdict],
+        sign=answer.verdict.sign,
         verdict=answer.verdict.value,
         question=each.question,
         sentence=shortened(plain(answer.sentence), _LONGEST) + old,

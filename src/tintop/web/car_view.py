@@ -7,7 +7,6 @@ from itertools import groupby
 
 from tintop.charts.car_drawing import car_drawing_svg
 from tintop.charts.car_picture import CarPicture, car_picture_of
-from tintop.charts.car_words import owner_unit
 from tintop.errors import TintopError
 from tintop.garage.answers import readiness_of
 from tintop.garage.asking import load_car
@@ -213,8 +212,3 @@ def last_setup_change(garage: Garage) -> tuple[date, tuple[SetupDifference, ...]
         if changes:
             return day, changes
     return None
-
-
-def mass_unit(garage: Garage) -> str:
-    """The unit in which the owner writes masses."""
-    return owner_unit("mass", garage.settings.units)

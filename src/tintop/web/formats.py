@@ -6,20 +6,13 @@ from collections.abc import Callable, Mapping
 from datetime import date, datetime
 from typing import Any
 
-from tintop.answer import Figure, Verdict
+from tintop.answer import Figure
 from tintop.logbook.entries import Counter
 from tintop.units import unit_named
 
 THIN = "\u202f"
 MINUS = "\u2212"
 
-VERDICT_SIGNS = {
-    Verdict.YES: "✓",
-    Verdict.CLOSE: "≈",
-    Verdict.NO: "✗",
-    Verdict.NOT_PROVEN: "?",
-    Verdict.FOUND: "=",
-}
 _YEAR, _YEARS_FROM = 365.25, 730.0  # days
 _FIGURE_UNITS = {"m3": ("L", 1e3, 1), "m": ("mm", 1e3, 1), "m/s": ("km/h", 3.6, 0), "J": ("MJ", 1e-6, 0)}
 
@@ -148,5 +141,5 @@ FILTERS: Mapping[str, Callable[..., Any]] = {
     "counted": counted,
     "left": left,
     "age": age,
-    "sign": lambda verdict: VERDICT_SIGNS[verdict],
+    "sign": lambda verdict: verdict.sign,
 }

@@ -1,9 +1,8 @@
 """The car: drawn from above, its build, its mass, its set-up."""
 
 from datetime import date
-from typing import Annotated
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from fastapi.responses import Response
 
 from tintop.charts.car_picture import CarPicture
@@ -20,13 +19,12 @@ from tintop.web.car_view import (
     setup_rows,
     setup_today,
 )
-from tintop.web.page import Visit, Visitor, Writer, go_to, show, typed
+from tintop.web.page import Typed, Visit, Visitor, Writer, go_to, show
 from tintop.web.setup_form import ITEM_KINDS, read_setup
 from tintop.web.typed_form import CORNERS, TypedForm, build_today
 from tintop.web.writing import form_of, write
 
 router = APIRouter()
-Typed = Annotated[dict[str, str], Depends(typed)]
 
 
 @router.get("/car")

@@ -1,10 +1,10 @@
 """Money: what running the car has cost, what is to come, and what supporters gave and are owed."""
 
 from collections.abc import Mapping
-from typing import Annotated, Any
+from typing import Any
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
@@ -17,13 +17,12 @@ from tintop.logbook.meetings import meetings
 from tintop.logbook.support import SupportState, supporters
 from tintop.questions.what_will_it_cost import answer_of
 from tintop.web.kept import kept
-from tintop.web.page import Visit, Visitor, Writer, go_to, new_key, show, typed
+from tintop.web.page import Typed, Visit, Visitor, Writer, go_to, new_key, show
 from tintop.web.paging import page_of
 from tintop.web.typed_form import TypedForm, build_today, hand_of, short_name
 from tintop.web.writing import write, written_before
 
 router = APIRouter()
-Typed = Annotated[dict[str, str], Depends(typed)]
 _MONTHS_SHOWN = 12
 _OF_NO_EVENT = "none"
 

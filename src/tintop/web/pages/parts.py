@@ -1,8 +1,8 @@
 """The parts of the car: one added, its history, what is done to it, and entries corrected."""
 
-from typing import Annotated, Any
+from typing import Any
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
@@ -23,7 +23,7 @@ from tintop.logbook.entries import (
 )
 from tintop.logbook.stands import look_words, stands_of
 from tintop.store.entry_rows import EntryConflict
-from tintop.web.page import Visit, Visitor, Writer, go_to, show, typed
+from tintop.web.page import Typed, Visit, Visitor, Writer, go_to, show
 from tintop.web.part_deeds import FIELDS, LABELS, act_of, part_of, read_deed, session_names, typed_deed
 from tintop.web.part_form import (
     LIMIT_ROWS,
@@ -39,7 +39,6 @@ from tintop.web.typed_form import CORNERS, TypedForm, build_today, short_name
 from tintop.web.writing import Difference, differences, form_of, write, written_before
 
 router = APIRouter()
-Typed = Annotated[dict[str, str], Depends(typed)]
 _CORNER_OPTIONS = [
     ("FL", "FL front left"),
     ("FR", "FR front right"),

@@ -1,9 +1,8 @@
 """Ready: lives, wear and jobs before the next event, worst first, and what is to order."""
 
 from dataclasses import replace
-from typing import Annotated
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from fastapi.responses import Response
 
 from tintop.errors import BadInput, Conflict
@@ -18,12 +17,11 @@ from tintop.logbook.stands import look_words, stands_of
 from tintop.logbook.wear import Wear
 from tintop.questions.is_it_ready import answer_of
 from tintop.web.kept import kept
-from tintop.web.page import Visit, Visitor, Writer, go_to, new_key, show, typed
+from tintop.web.page import Typed, Visit, Visitor, Writer, go_to, new_key, show
 from tintop.web.typed_form import TypedForm, build_today, hand_of, short_name
 from tintop.web.writing import written_before
 
 router = APIRouter()
-Typed = Annotated[dict[str, str], Depends(typed)]
 _DONE_SHOWN = 20
 _GOOD_SHOWN = 60
 
