@@ -11,6 +11,7 @@ from typing import Literal
 
 from tintop.checks import require
 from tintop.known import Known
+from tintop.logbook.proof_entries import AccidentHappened, ProofRecorded
 
 
 class Area(StrEnum):
@@ -28,6 +29,7 @@ class Area(StrEnum):
     BOOT = "boot"
     UNDERNEATH = "underneath"
     OUTSIDE = "outside"
+    KIT = "driver's kit"  # goes with the driver; no mass of the car's
 
 
 class Counter(StrEnum):
@@ -197,6 +199,7 @@ class MeetingPlanned:
     document: str = ""  # such as "events/larkmoor.toml"
     sessions: tuple[PlannedSession, ...] = ()
     road_distance: float = 0.0  # there and back, driven on its own wheels [m]
+    rule_books: tuple[str, ...] = ()  # ids of the books that apply, the last one highest
 
     def __post_init__(self) -> None:
         require(self.last_day >= self.first_day, "last day", self.last_day, "the first day or later")
@@ -416,6 +419,8 @@ Matter = (
     | AnswerGiven
     | PaperAdded
     | Remark
+    | ProofRecorded
+    | AccidentHappened
     | Withdrawn
 )
 

@@ -27,6 +27,7 @@ from tintop.logbook.entries import (
     SupportReturned,
     Withdrawn,
 )
+from tintop.logbook.proof_entries import AccidentHappened, ProofRecorded
 
 Names = Mapping[tuple[str, str], str]  # ("part", its short name) → its name; so for event, job and support
 
@@ -94,6 +95,10 @@ def words_of(entry: Entry, names: Names | None = None) -> str:
             return f"paper {name}{_because(named('part', about))}"
         case Remark(text=text):
             return text
+        case ProofRecorded(fact=fact, each=each, written=written, form=form):
+            return f"{named('fact', fact)}{_at(each)}: {written} ({form})"
+        case AccidentHappened(what=what, is_hard=is_hard):
+            return f"{'hard hit' if is_hard else 'knock'}: {what}"
         case Withdrawn(reason=reason):
             return f"entry {entry.corrects} taken back{_because(reason)}"
 

@@ -1,0 +1,63 @@
+"""What proves a fact: the value recorded, in what form, by whom, when, and the papers kept with it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from tintop.rules.facts import FactKey, FactValue
+
+
+class Form(StrEnum):
+    """In what form a fact is proven."""
+
+    MEASUREMENT = "measurement"
+    PHOTOGRAPH = "photograph"
+    CERTIFICATE = "certificate"
+    LABEL = "label"
+    RECEIPT = "receipt"
+    WITNESS = "witness"
+    TRIAL = "trial"  # tried out: the engine stops, the driver reaches it
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paper:
+    """A photograph or paper kept with the evidence, by the digest of its content."""
+
+    digest: str
+    name: str
+    media_type: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proven:
+    """One fact as it is proven: value in SI with its ±, form, and the entry of the logbook it rests on.
+
+    `entry` is 0 for what comes from the car's documents or other entries; `basis` then says from what.
+    """
+
+    key: FactKey
+    value: FactValue
+    form: Form
+    day: date
+    who: str = ""
+    written: str = ""
+    error: float = 0.0
+    instrument: str = ""
+    serial: str = ""
+    part: str = ""
+    entry: int = 0
+    basis: str = ""
+    papers: tuple[Paper, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evidence:
+    """All that is proven of a car on a day; `fallen` says of facts once proven why they no longer are.
+
+    `accident` is the day of the last hard hit the logbook knows of.
+    """
+
+    proven: Mapping[FactKey, Proven]
+    fallen: Mapping[FactKey, str]
+    accident: date | None = None
