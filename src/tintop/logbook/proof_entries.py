@@ -30,7 +30,7 @@ class ProofRecorded:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AccidentHappened:
-    """The car was hit, or hit something; a hard hit means belts, seat, helmet and cage are to be proven anew."""
+    """The car was hit, or hit something; after a hard hit belts, seat, helmet, cage are to be proven anew."""
 
     kind: Literal["accident"] = "accident"
     what: str
