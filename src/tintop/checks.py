@@ -19,3 +19,8 @@ def within(value: float, low: float, high: float, where: str, unit: str) -> None
         f"{value:g} {unit}".strip(),
         f"{low:g} to {high:g} {unit}".strip(),
     )
+
+
+def above_nought(value: float, where: str, unit: str) -> None:
+    """Raise BadInput unless the value is finite and above 0."""
+    require(math.isfinite(value) and value > 0.0, where, f"{value:g} {unit}", f"more than 0 {unit}")
