@@ -1,9 +1,14 @@
 """Photographs and papers: judged by content, kept whole or not at all, given to those who may see them."""
 
 import io
+import struct
+import zipfile
+import zlib
 from hashlib import sha256
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from PIL import Image
 from test_car import MARKUP, words
 
@@ -83,6 +88,83 @@ def test_anything_else_is_refused_and_nothing_is_kept(garage, page):
         assert garage.book.last_number == before
         folder = garage.folder / "originals"
         assert not folder.exists() or not list(folder.iterdir())
+
+
+def _sized_png(width: int, height: int) -> bytes:
+    """A PNG whose head promises more points than its few bytes hold."""
+
+    def chunk(name: bytes, content: bytes) -> bytes:
+        return (
+            struct.pack(">I", len(content)) + name + content + struct.pack(">I", zlib.crc32(name + content))
+        )
+
+    head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
+    body = zlib.compress(bytes(1000))
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", body) + chunk(b"IEND", b"")
+
+
+def _zip() -> bytes:
+    found = io.BytesIO()
+    with zipfile.ZipFile(found, "w") as packed:
+        packed.writestr("pads.jpg", picture())
+    return found.getvalue()
+
+
+_HEIC = b"\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic" + bytes(400)
+_WRONG_PNG = picture("PNG", (300, 200))[:60] + b"wrong" + picture("PNG", (300, 200))[65:]
+
+
+@pytest.mark.parametrize(
+    ("content", "sentence"),
+    [
+        (picture(size=(640, 480))[:-900], "a picture that cannot be read"),
+        (_WRONG_PNG, "a picture that cannot be read"),
+        (_zip(), "something else, whatever its name says"),
+        (_HEIC, "the phone's own format (HEIC or AVIF)"),
+        (_sized_png(20_000, 20_000), "far too many points"),
+        (_sized_png(9_000, 8_000), "million points at most"),
+    ],
+    ids=["cut short", "wrong bytes", "zip named .jpg", "HEIC", "a bomb", "a small bomb"],
+)
+def test_what_is_damaged_or_pretends_is_refused_plainly_and_nothing_is_kept(garage, page, content, sentence):
+    before = garage.book.last_number
+    answer = send(page, content)
+    assert answer.status_code == 422
+    assert sentence in words(answer.text)
+    assert "Traceback" not in answer.text
+    assert garage.book.last_number == before
+    folder = garage.folder / "originals"
+    assert not folder.exists() or not list(folder.iterdir())
+
+
+_WHOLE = {kind: picture(kind, (64, 48)) for kind in ("JPEG", "PNG")}
+
+
+@given(
+    kind=st.sampled_from(sorted(_WHOLE)),
+    wrong=st.lists(st.tuples(st.integers(3, 10_000), st.integers(0, 255)), min_size=1, max_size=6),
+    cut=st.integers(0, 10_000),
+)
+def test_whatever_is_damaged_a_sentence_comes_or_the_picture_opens(kind, wrong, cut):
+    content = bytearray(_WHOLE[kind])
+    for place, byte in wrong:
+        content[place % len(content)] = byte
+    content = content[: max(cut % (2 * len(content)), 1)]
+    try:
+        assert judged(bytes(content)) in ("image/jpeg", "image/png")
+    except BadInput as error:
+        assert "found" in str(error) and "expected" in str(error)
+
+
+def test_a_hundred_megabytes_are_turned_away_at_the_door(garage, page):
+    answer = page.post(
+        "/papers/originals",
+        content=b"",
+        headers={"Content-Length": "100000000", "Content-Type": "multipart/form-data; boundary=b"},
+    )
+    assert answer.status_code == 413
+    assert "more than 12 MB" in answer.text
+    assert not papers(garage)
 
 
 def test_a_picture_too_large_to_open_is_refused_before_it_is():

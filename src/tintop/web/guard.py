@@ -26,7 +26,7 @@ LARGEST_PAIRING = 4_000
 LARGEST_FORM = 512_000
 LARGEST_UPLOAD = 12_000_000
 FORM_SECONDS, UPLOAD_SECONDS = 30.0, 180.0
-_UPLOADS = "/papers/originals"
+_UPLOADS = ("/papers/originals", "/legal/proofs")
 _PAIRING = "/pair"
 _OPEN_PATHS = frozenset({_PAIRING, "/manifest.webmanifest", "/icon.svg", "/icon-192.png", "/icon-512.png"})
 _SAFE_METHODS = frozenset({"GET", "HEAD"})
@@ -109,7 +109,7 @@ class Guard:
             raise Refused("This device was paired as a reader: it may look, not write.", 403)
         if not is_form(headers):
             raise Refused("Found something else than a form; expected one sent by tintop's own page.", 415)
-        seconds = UPLOAD_SECONDS if path == _UPLOADS else FORM_SECONDS
+        seconds = UPLOAD_SECONDS if path in _UPLOADS else FORM_SECONDS
         return await _whole(receive, headers.get("content-length", "0"), _most(path), seconds)
 
     def _identify(self, scope: Scope, headers: Mapping[str, str]) -> None:
@@ -146,12 +146,15 @@ def _is_open(path: str) -> bool:
 
 
 def _most(path: str) -> int:
-    return {_UPLOADS: LARGEST_UPLOAD, _PAIRING: LARGEST_PAIRING}.get(path, LARGEST_FORM)
+    if path in _UPLOADS:
+        return LARGEST_UPLOAD
+    return LARGEST_PAIRING if path == _PAIRING else LARGEST_FORM
 
 
 async def _whole(receive: Receive, told: str, most: int, seconds: float) -> Receive:
     """Read a body to its end and give it again as one; Refused when it is too large or too slow."""
-    too_large = Refused(f"Found more than {most // 1000} kB; expected less.", 413)
+    size = f"{most / 1e6:.0f} MB" if most >= 1_000_000 else f"{most // 1000} kB"
+    too_large = Refused(f"Found more than {size}; expected less. Nothing was kept.", 413)
     if not (told.isascii() and told.isdecimal() and len(told) < 12 and int(told) <= most):
         raise too_large
     body, is_whole = bytearray(), False

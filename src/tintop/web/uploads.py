@@ -4,7 +4,7 @@ import io
 import threading
 from typing import Literal
 
-from tintop.errors import refuse
+from tintop.errors import BadInput, refuse
 
 MediaType = Literal["image/jpeg", "image/png", "application/pdf"]
 LARGEST = 12_000_000  # bytes
@@ -14,6 +14,7 @@ _READ = ("JPEG", "PNG")  # a phone's JPEG that holds several pictures reads as M
 _ONE_PICTURE = threading.Lock()  # a large one takes a quarter of a gigabyte while it is read
 _EXPECTED = "a photograph (JPEG or PNG) or a PDF"
 _SMALL = 480
+_HIGH_EFFICIENCY = (b"heic", b"heix", b"hevc", b"heim", b"heis", b"mif1", b"msf1", b"avif", b"avis")
 
 
 def judged(content: bytes) -> MediaType:
@@ -30,11 +31,18 @@ def judged(content: bytes) -> MediaType:
         return "application/pdf"
     if content.startswith((b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n")):
         return _picture(content)
+    if content[4:8] == b"ftyp" and content[8:12] in _HIGH_EFFICIENCY:
+        raise refuse(
+            "file",
+            "a photograph in the phone's own format (HEIC or AVIF)",
+            _EXPECTED,
+            "Set the phone's camera to JPEG, or save the photograph as JPEG and send that.",
+        )
     raise refuse("file", "something else, whatever its name says", _EXPECTED)
 
 
 def _picture(content: bytes) -> MediaType:
-    from PIL import Image, UnidentifiedImageError
+    from PIL import Image
 
     try:
         with _ONE_PICTURE, Image.open(io.BytesIO(content), formats=_READ) as picture:
@@ -46,7 +54,15 @@ def _picture(content: bytes) -> MediaType:
                 )
             kind = _FORMATS[str(picture.format)]
             picture.load()
-    except (UnidentifiedImageError, OSError, SyntaxError, ValueError, Image.DecompressionBombError):
+    except BadInput:
+        raise
+    except Image.DecompressionBombError:
+        raise refuse(
+            "file",
+            "a picture of far too many points",
+            f"{LARGEST_PICTURE // 1_000_000} million points at most",
+        ) from None
+    except Exception:  # a damaged file fails in any of many ways
         raise refuse("file", "a picture that cannot be read", "a whole JPEG or PNG") from None
     return kind
 
