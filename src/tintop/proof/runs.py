@@ -1,6 +1,7 @@
 """Every computation a published case may name."""
 
 from tintop.proof import (
+    anchor_cases,
     brake_cases,
     chassis_cases,
     heat_cases,
@@ -21,4 +22,5 @@ RUNS: dict[str, Run] = {
     **point_mass_cases.RUNS,
     **lap_cases.RUNS,
     **race_cases.RUNS,
+    **anchor_cases.RUNS,
 }
