@@ -22,7 +22,7 @@ PINT = {
     ("volume", "gal_uk"): "imperial_gallon", ("volume", "gal_us"): "gallon",
     ("pressure", "bar"): "bar", ("pressure", "psi"): "psi", ("pressure", "kPa"): "kPa",
     ("pressure", "hPa"): "hPa", ("pressure", "Pa"): "Pa", ("pressure", "MPa"): "MPa",
-    ("pressure", "inHg"): "inch_Hg",
+    ("pressure", "inHg"): "inch_Hg", ("pressure", "N/mm2"): "N/mm**2",
     ("speed", "km/h"): "km/hour", ("speed", "m/s"): "m/s", ("speed", "mph"): "mile/hour",
     ("engine speed", "rpm"): "rpm", ("engine speed", "rad/s"): "rad/s",
     ("torque", "N·m"): "N*m", ("torque", "lb-ft"): "force_pound*foot", ("torque", "kgf·m"): "kgf*m",
@@ -49,10 +49,18 @@ PINT = {
     ("wear volume", "mm3/MJ"): "mm**3/MJ", ("wear volume", "mm3/kJ"): "mm**3/kJ",
     ("wear volume", "m3/J"): "m**3/J",
     ("camber loss", "1/rad2"): "1/rad**2", ("camber loss", "1/deg2"): "1/degree**2",
+    ("power to mass", "W/kg"): "W/kg", ("power to mass", "hp/t"): "horsepower/metric_ton",
+    ("power to mass", "PS/t"): "metric_horsepower/metric_ton", ("power to mass", "hp/lb"): "horsepower/pound",
+    ("mass to power", "kg/kW"): "kg/kW", ("mass to power", "kg/hp"): "kg/horsepower",
+    ("mass to power", "kg/PS"): "kg/metric_horsepower", ("mass to power", "lb/hp"): "pound/horsepower",
+    ("mass to power", "kg/W"): "kg/W",
+    ("electrical resistance", "ohm"): "ohm", ("electrical resistance", "kohm"): "kiloohm",
+    ("voltage", "V"): "volt", ("voltage", "mV"): "millivolt",
+    ("acceleration", "m/s2"): "m/s**2", ("acceleration", "gn"): "standard_gravity",
     ("temperature difference", "K"): "delta_degC", ("temperature difference", "°F"): "delta_degF",
 }  # fmt: skip
 
-OUTSIDE_PINT = {"temperature", "share", "number", "ratio", "rate"}
+OUTSIDE_PINT = {"temperature", "share", "number", "ratio", "rate", "sound level"}
 
 
 def test_every_unit_has_an_oracle() -> None:
@@ -105,6 +113,11 @@ def test_temperatures_agree_with_pint(number: float) -> None:
         ("206 Nm", "torque", 206.0),
         ("1060 KG", "mass", 1060.0),
         ("0,745 kg/L", "density", 745.0),
+        ("350 N/mm²", "pressure", 350e6),
+        ("98.5 dB(A)", "sound level", 98.5),
+        ("130 hp/t", "power to mass", 96.9409833),
+        ("0,5 Ω", "electrical resistance", 0.5),
+        ("25 g", "acceleration", 245.16625),
     ],
 )
 def test_paddock_writing_is_read(text: str, kind: str, expected: float) -> None:

@@ -69,6 +69,7 @@ UNITS: dict[str, tuple[Unit, ...]] = {
         Unit("hPa", 1e2, usual=(700.0, 1100.0), also=("mbar", "mb")),
         Unit("Pa", 1.0, usual=(2e4, 6e5)),
         Unit("MPa", 1e6),
+        Unit("N/mm2", 1e6, usual=(100.0, 2000.0)),
         Unit("inHg", 3386.389),
     ),
     "temperature": (
@@ -161,6 +162,29 @@ UNITS: dict[str, tuple[Unit, ...]] = {
     "wear depth": (Unit("mm/GJ", 1e-12), Unit("um/MJ", 1e-12), Unit("m/J", 1.0)),
     "wear volume": (Unit("mm3/MJ", 1e-15), Unit("mm3/kJ", 1e-12), Unit("m3/J", 1.0)),
     "camber loss": (Unit("1/rad2", 1.0), Unit("1/deg2", 1.0 / _DEGREE**2)),
+    "sound level": (Unit("dB(A)", 1.0, usual=(60.0, 140.0), also=("dB", "dBA")),),
+    "power to mass": (
+        Unit("W/kg", 1.0, usual=(30.0, 500.0), also=("kW/t",)),
+        Unit("hp/t", _HORSEPOWER / 1e3, usual=(40.0, 700.0), also=("bhp/t",)),
+        Unit("PS/t", 75.0 * _GRAVITY / 1e3),
+        Unit("hp/lb", _HORSEPOWER / _POUND),
+    ),
+    "mass to power": (
+        Unit("kg/kW", 1e-3, usual=(2.0, 30.0)),
+        Unit("kg/hp", 1.0 / _HORSEPOWER, usual=(1.5, 25.0), also=("kg/bhp",)),
+        Unit("kg/PS", 1.0 / (75.0 * _GRAVITY)),
+        Unit("lb/hp", _POUND / _HORSEPOWER, usual=(3.0, 50.0), also=("lb/bhp",)),
+        Unit("kg/W", 1.0),
+    ),
+    "electrical resistance": (
+        Unit("ohm", 1.0, usual=(0.0, 1e6), also=("Ω", "ohms")),
+        Unit("kohm", 1e3, also=("kΩ",)),
+    ),
+    "voltage": (Unit("V", 1.0, usual=(0.0, 60.0), also=("volt", "volts")), Unit("mV", 1e-3)),
+    "acceleration": (
+        Unit("m/s2", 1.0, usual=(0.0, 500.0)),
+        Unit("gn", _GRAVITY, usual=(0.1, 100.0), also=("g",)),
+    ),
 }
 
 _NEEDS_NO_UNIT = {"share", "number", "ratio", "rate"}
