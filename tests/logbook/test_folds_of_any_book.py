@@ -10,16 +10,18 @@ from logbook.entry_strategies import clocks, matters
 from tintop.logbook.book import logbook_of
 from tintop.logbook.build import build_on, part_history
 from tintop.logbook.counters import counts_on
-from tintop.logbook.entries import (
-    Entry,
-)
+from tintop.logbook.entries import Entry, Remark
 from tintop.logbook.mass_ledger import mass_ledger
 from tintop.logbook.meetings import meetings
+from tintop.logbook.proof_entries import ProofRecorded
+from tintop.logbook.proofs import evidence_of
 from tintop.logbook.sessions import sessions
 from tintop.logbook.setup import setup_changes
 from tintop.logbook.support import supporters
+from tintop.logbook.words import words_of
 from tintop.questions.is_it_ready import is_it_ready
 from tintop.questions.what_will_it_cost import what_will_it_cost
+from tintop.rules.facts import Fact, FactKind, Station
 
 FIRST, LAST = on("2026-01-01"), on("2026-12-31")
 FEW = st.sampled_from(["a", "b", "c"])
@@ -65,5 +67,12 @@ def test_every_fold_gives_an_answer(entries, day):
     sessions(book, day)
     setup_changes(book, FIRST, day)
     supporters(book, day)
+    facts = {
+        proof.fact: Fact(name=proof.fact, ask="", kind=kind, station=Station.CABIN)
+        for kind, (_, proof) in zip(FactKind, book.of(ProofRecorded), strict=False)
+    }
+    evidence = evidence_of(book, facts, day)
+    assert not set(evidence.proven) & set(evidence.fallen)
+    assert all(words_of(entry) or isinstance(entry.matter, Remark) for entry in entries)
     assert is_it_ready(book, day).sentence.endswith(".")
     assert what_will_it_cost(book, day).sentence.endswith(".")

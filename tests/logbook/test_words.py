@@ -2,7 +2,10 @@
 
 from books import Writer
 from tintop.logbook.entries import JobDone, JobOpened, PartFailed, PartInspected
-from tintop.logbook.words import names_in, words_of
+from tintop.logbook.proof_values import proof_entry
+from tintop.logbook.words import fact_names, names_in, words_of
+from tintop.rules.evidence import Form
+from tintop.rules.facts import Fact, FactKind, Station
 
 
 def test_parts_jobs_and_events_are_said_by_their_names():
@@ -33,3 +36,32 @@ def test_a_short_name_nobody_explained_is_said_as_it_is():
     book.write("2026-02-02", JobDone(job="hose-front-left"))
     assert words_of(book.book.entries[0], names_in(book.book)) == "done: hose-front-left"
     assert words_of(book.book.entries[0]) == "done: hose-front-left"
+
+
+def test_a_proof_says_the_fact_as_it_is_asked_for_and_the_part_it_is_about():
+    anchor = Fact(
+        name="harness.shoulder_anchor",
+        ask="Shoulder strap's anchor",
+        kind=FactKind.POINT,
+        station=Station.CABIN,
+        each=("left", "right"),
+    )
+    book = Writer()
+    book.part("2026-01-01", "belts", name="Six-point belts")
+    proof = proof_entry(
+        anchor,
+        "left",
+        (-1.2, 0.1, 0.8),
+        Form.MEASUREMENT,
+        written="-1200 100 800 mm",
+        part="belts",
+    )
+    number = book.write("2026-01-02", proof)
+    book.write("2026-01-03", proof_entry(anchor, "right", (-1.2, -0.1, 0.8), Form.WITNESS))
+    names = {**names_in(book.book), **fact_names({anchor.name: anchor})}
+    assert words_of(book.book.entries[number - 1], names) == (
+        "Shoulder strap's anchor, left: -1200 100 800 mm (measurement, Six-point belts)"
+    )
+    assert words_of(book.book.entries[number]) == (
+        "harness.shoulder_anchor, right: -1.2, -0.1, 0.8 (witness)"
+    )

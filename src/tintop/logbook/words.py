@@ -28,8 +28,10 @@ from tintop.logbook.entries import (
     Withdrawn,
 )
 from tintop.logbook.proof_entries import AccidentHappened, ProofRecorded
+from tintop.logbook.proof_values import proof_in_words
+from tintop.rules.facts import Fact
 
-Names = Mapping[tuple[str, str], str]  # ("part", its short name) → its name; so for event, job and support
+Names = Mapping[tuple[str, str], str]  # ("part", its short name) → its name; so for event, job, support, fact
 
 
 def names_in(book: Logbook) -> dict[tuple[str, str], str]:
@@ -95,12 +97,22 @@ def words_of(entry: Entry, names: Names | None = None) -> str:
             return f"paper {name}{_because(named('part', about))}"
         case Remark(text=text):
             return text
-        case ProofRecorded(fact=fact, each=each, written=written, form=form):
-            return f"{named('fact', fact)}{_at(each)}: {written} ({form})"
+        case ProofRecorded(fact=fact, each=each, form=form, part=part) as proof:
+            of_part = f", {named('part', part)}" if part else ""
+            return f"{named('fact', fact)}{_for(each)}: {proof_in_words(proof)} ({form}{of_part})"
         case AccidentHappened(what=what, is_hard=is_hard):
             return f"{'hard hit' if is_hard else 'knock'}: {what}"
         case Withdrawn(reason=reason):
             return f"entry {entry.corrects} taken back{_because(reason)}"
+
+
+def fact_names(facts: Mapping[str, Fact]) -> dict[tuple[str, str], str]:
+    """The names of facts, as they are asked for."""
+    return {("fact", fact.name): fact.ask for fact in facts.values()}
+
+
+def _for(each: str) -> str:
+    return f", {each}" if each else ""
 
 
 def _at(corner: str) -> str:

@@ -1,0 +1,144 @@
+"""What the logbook proves of the car on a day: each fact by the last entry about it that still counts."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from tintop.logbook.amounts import day_in_words
+from tintop.logbook.book import Logbook
+from tintop.logbook.build import PartToday, parts_on
+from tintop.logbook.entries import Area, Entry, PaperAdded
+from tintop.logbook.proof_entries import AccidentHappened, ProofRecorded
+from tintop.logbook.proof_values import fits_of, value_of
+from tintop.rules.evidence import Evidence, Form, Paper, Proven
+from tintop.rules.facts import Fact, FactKey
+
+
+def evidence_of(
+    book: Logbook,
+    facts: Mapping[str, Fact],
+    day: date,
+    also: Sequence[Proven] = (),
+    unproven: Mapping[FactKey, str] | None = None,
+) -> Evidence:
+    """What is proven by the end of a day of the facts named; the last entry about each counts.
+
+    An entry about a part counts while that part is on the car, one about the driver's kit until it is taken
+    off; then an earlier one counts again only if it is about a part that is. `also` is what is known from
+    elsewhere: the later of the two counts, on the same day what the logbook holds. `fallen` says why a fact
+    recorded is not proven; `unproven` says it of what is known from elsewhere and is no proof.
+    """
+    shelf = _Shelf(
+        parts=parts_on(book, day),
+        papers={paper.digest: _paper(paper) for entry, paper in book.of(PaperAdded) if entry.day <= day},
+    )
+    recorded: dict[FactKey, list[tuple[Entry, ProofRecorded]]] = {}
+    for entry, proof in book.of(ProofRecorded):
+        if entry.day <= day and proof.fact in facts:
+            recorded.setdefault(FactKey(proof.fact, proof.each), []).append((entry, proof))
+    proven: dict[FactKey, Proven] = {}
+    fallen: dict[FactKey, str] = dict(unproven or {})
+    for key, entries in recorded.items():
+        fact = facts[key.fact]
+        entry, proof = shelf.deciding(entries)
+        if reason := shelf.why_not(fact, entry, proof):
+            fallen[key] = reason
+        else:
+            proven[key] = _proven(fact, entry, proof, shelf.papers)
+    for one in also:
+        if one.key.fact in facts and (one.key not in proven or one.day > proven[one.key].day):
+            proven[one.key] = one
+    return Evidence(
+        proven=proven,
+        fallen={key: reason for key, reason in fallen.items() if key not in proven},
+        accident=max(
+            (entry.day for entry, hit in book.of(AccidentHappened) if hit.is_hard and entry.day <= day),
+            default=None,
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Shelf:
+    """What an entry about a part or with papers rests on: the parts and papers of the day."""
+
+    parts: Mapping[str, PartToday]
+    papers: Mapping[str, Paper]
+
+    def deciding(self, entries: Sequence[tuple[Entry, ProofRecorded]]) -> tuple[Entry, ProofRecorded]:
+        """The last entry about a fact; where its part is off the car, the last about a part that is on it."""
+        last = entries[-1]
+        if not last[1].part or self._is_on_car(last[1].part):
+            return last
+        return next((each for each in reversed(entries) if self._is_on_car(each[1].part)), last)
+
+    def _is_on_car(self, name: str) -> bool:
+        part = self.parts.get(name)
+        return part is not None and (part.is_fitted or (part.area is Area.KIT and part.fate is None))
+
+    def why_not(self, fact: Fact, entry: Entry, proof: ProofRecorded) -> str:
+        """Why an entry proves nothing now; empty when it does."""
+        reasons = (
+            self._of_part(proof),
+            _of_instance(fact, proof),
+            fits_of(fact, proof),
+            self._of_papers(proof),
+        )
+        reason = next((reason for reason in reasons if reason), "")
+        written = f"{day_in_words(entry.day)} {entry.day.year}, entry {entry.number}"
+        return f"recorded on {written}, but {reason}" if reason else ""
+
+    def _of_part(self, proof: ProofRecorded) -> str:
+        if not proof.part:
+            return ""
+        part = self.parts.get(proof.part)
+        if part is None:
+            return f"no part {proof.part!r} is in the logbook"
+        if part.failed:
+            return f"{part.title} failed since it was last found good: {part.failed[-1].what}"
+        if self._is_on_car(proof.part):
+            return ""
+        if part.gone_on is None:
+            return f"{part.title} is not on the car"
+        return f"{part.title} came off on {day_in_words(part.gone_on)} {part.gone_on.year}"
+
+    def _of_papers(self, proof: ProofRecorded) -> str:
+        if Form(proof.form) is Form.PHOTOGRAPH and not any(digest in self.papers for digest in proof.papers):
+            return "its photograph is not in the logbook"
+        return ""
+
+
+def _of_instance(fact: Fact, proof: ProofRecorded) -> str:
+    if not fact.each:
+        return f"it is asked for once, not for {proof.each!r}" if proof.each else ""
+    if isinstance(fact.each, str):
+        return "" if proof.each else f"it does not say for which of the {fact.each}"
+    if proof.each in fact.each:
+        return ""
+    said = f"for {proof.each!r}" if proof.each else "without saying which"
+    return f"it is recorded {said}, and asked for {', '.join(fact.each)}"
+
+
+def _proven(fact: Fact, entry: Entry, proof: ProofRecorded, papers: Mapping[str, Paper]) -> Proven:
+    value = value_of(proof)
+    assert value is not None  # or it would not fit
+    form = Form(proof.form)
+    usual = fact.error if form is Form.MEASUREMENT else 0.0
+    return Proven(
+        key=FactKey(proof.fact, proof.each),
+        value=value,
+        form=form,
+        day=entry.day,
+        who=entry.who,
+        written=proof.written,
+        error=usual if proof.error is None else proof.error,
+        instrument=entry.instrument,
+        serial=proof.serial,
+        part=proof.part,
+        entry=entry.number,
+        papers=tuple(papers[digest] for digest in proof.papers if digest in papers),
+    )
+
+
+def _paper(paper: PaperAdded) -> Paper:
+    return Paper(digest=paper.digest, name=paper.name, media_type=paper.media_type)
