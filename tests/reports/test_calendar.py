@@ -1,0 +1,111 @@
+"""The calendar file read back by two readers, one of them independent of the writer."""
+
+from datetime import UTC, date, datetime, timedelta
+
+import pytest
+import vobject
+from hypothesis import given
+from hypothesis import strategies as st
+from icalendar import Calendar
+
+from tintop.errors import BadInput
+from tintop.reports.calendar import CalendarDay, calendar_text
+
+WRITTEN = datetime(2026, 6, 9, 18, 30, tzinfo=UTC)
+BELTS = CalendarDay(
+    key="expiry international:harness-label",
+    title="Belts run out",
+    first=date(2026, 12, 31),
+    last=date(2026, 12, 31),
+    words="International 2026, art. 1-2; “label, 2026”\nNew belts, or the maker's work.",
+)
+EVENT = CalendarDay(
+    key="event summer",
+    title="Midsummer Hours",
+    first=date(2026, 6, 20),
+    last=date(2026, 6, 21),
+    place="Larkmoor",
+)
+
+
+def written(*days: CalendarDay, owner: str = "Lantern") -> str:
+    return calendar_text(days, title="Lantern: dates", owner=owner, written_at=WRITTEN)
+
+
+def test_an_independent_reader_finds_whole_days_words_and_alarms():
+    read = vobject.readOne(written(BELTS, EVENT))
+    event, belts = read.vevent_list
+    assert (event.summary.value, event.location.value) == ("Midsummer Hours", "Larkmoor")
+    assert (event.dtstart.value, event.dtend.value) == (date(2026, 6, 20), date(2026, 6, 22))
+    assert belts.dtstart.value == date(2026, 12, 31)
+    assert belts.description.value == BELTS.words
+    assert belts.dtstamp.value == WRITTEN
+    assert [alarm.trigger.value for alarm in belts.valarm_list] == [timedelta(days=-60), timedelta(days=-14)]
+    assert {alarm.action.value for alarm in belts.valarm_list} == {"DISPLAY"}
+
+
+def test_lines_end_and_fold_as_the_standard_has_it():
+    text = written(BELTS)
+    assert text.startswith("BEGIN:VCALENDAR\r\n") and text.endswith("END:VCALENDAR\r\n")
+    assert all(len(line.encode()) <= 75 for line in text.split("\r\n"))  # RFC 5545, 3.1
+    assert "DTSTART;VALUE=DATE:20261231" in text
+
+
+def test_the_same_days_give_the_same_file_and_a_key_keeps_its_name_when_the_date_moves():
+    def uid(text: str) -> str:
+        return str(Calendar.from_ical(text).walk("VEVENT")[0]["UID"])
+
+    later = CalendarDay(
+        key=BELTS.key, title="New belts run out", first=date(2031, 12, 31), last=date(2031, 12, 31)
+    )
+    assert written(BELTS) == written(BELTS)
+    assert uid(written(BELTS)) == uid(written(later))
+    assert uid(written(BELTS)) != uid(written(BELTS, owner="Other"))
+    assert uid(written(BELTS)) != uid(written(EVENT))
+
+
+def _day(first: date, last: date) -> CalendarDay:
+    return CalendarDay(key="a", title="a", first=first, last=last)
+
+
+@pytest.mark.parametrize(
+    ("days", "says"),
+    [
+        ((BELTS, BELTS), "a second time"),
+        ((_day(date(2026, 2, 2), date(2026, 2, 1)),), "before the first"),
+        ((_day(date(9999, 12, 31), date(9999, 12, 31)),), "before the year 9999"),
+    ],
+)
+def test_what_makes_no_calendar_is_refused(days, says):
+    with pytest.raises(BadInput, match=says):
+        written(*days)
+
+
+def test_a_moment_without_its_zone_is_refused():
+    with pytest.raises(BadInput, match="time zone"):
+        calendar_text((BELTS,), title="", owner="", written_at=datetime(2026, 6, 9))  # noqa: DTZ001
+
+
+texts = st.text(st.characters(exclude_categories=("Cs", "Cc")), max_size=90)
+
+
+@given(
+    title=texts,
+    words=texts,
+    first=st.dates(date(1950, 1, 1), date(2100, 1, 1)),
+    length=st.integers(0, 9),
+    alarms=st.lists(st.integers(0, 400), max_size=3, unique=True).map(tuple),
+)
+def test_any_text_and_date_reads_back_equal(title, words, first, length, alarms):
+    day = CalendarDay(
+        key="k", title=title, words=words, first=first, last=first + timedelta(days=length), alarms=alarms
+    )
+    text = calendar_text((day,), title=title, owner="", written_at=WRITTEN)
+    (event,) = Calendar.from_ical(text).walk("VEVENT")
+    assert event["SUMMARY"] == title
+    assert event.get("DESCRIPTION", "") == words
+    assert event["DTSTART"].dt == first
+    assert event["DTEND"].dt - event["DTSTART"].dt == timedelta(days=length + 1)
+    assert [alarm["TRIGGER"].dt for alarm in event.walk("VALARM")] == [
+        timedelta(days=-each) for each in alarms
+    ]
