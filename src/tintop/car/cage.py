@@ -305,21 +305,27 @@ class Hinge:
 class LimitEstimate:
     """Multiples of the proof load, estimated: at first yield, first hinge, first buckling, as a mechanism.
 
-    `deflection` is along the axis at the proof load itself with hinges counted [m]; None where the frame
-    gives way before it.
+    `elastic_critical` is where the frame as a whole would buckle if it never yielded. `deflection` is along
+    the axis at the proof load itself with hinges counted [m]; None where the frame gives way before it.
     """
 
     first_yield: float
     first_hinge: float
     first_buckling: float
     mechanism: float
+    elastic_critical: float
     hinges: tuple[Hinge, ...]
     deflection: float | None
 
     @property
     def carries(self) -> float:
-        """The multiple of the load that is carried: mechanism or buckling, whichever comes first."""
-        return min(self.mechanism, self.first_buckling)
+        """The multiple of the load that is carried: by the frame as a whole, or until a tube buckles.
+
+        Of the whole: 1/carried = 1/mechanism + 1/critical.
+        Source: W. Merchant 1954, as in Horne 1979, frame instability (from memory).
+        """
+        whole = 1.0 / (1.0 / self.mechanism + 1.0 / self.elastic_critical)
+        return min(whole, self.first_buckling)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,12 @@
-"""Round tubes: section, and the strut's load by Euler and by Johnson."""
+"""Round tubes: section, stress, and the strut's load by Euler and by Johnson."""
 
 import math
 from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+FloatArray = NDArray[np.float64]
 
 
 class RoundTube(NamedTuple):
@@ -67,3 +72,24 @@ def buckling_load(section: RoundTube, length: float, youngs_modulus: float, yiel
     if slender > transition_slenderness(youngs_modulus, yield_strength):
         return euler_load(section, length, youngs_modulus)
     return johnson_load(section, length, youngs_modulus, yield_strength)
+
+
+class TubeForces(NamedTuple):
+    """What a tube's section carries: axial and shear force [N], bending and torsion [N·m]; no signs."""
+
+    axial: FloatArray
+    shear: FloatArray
+    bending: FloatArray
+    torsion: FloatArray
+
+
+def equivalent_stress(area: FloatArray, elastic_modulus: FloatArray, forces: TubeForces) -> FloatArray:
+    """Give the greater of the stresses at the outer fibre and at the neutral axis [Pa], by von Mises.
+
+    The shear stress at the neutral axis is that of a thin round tube, twice the mean.
+    Source: S. P. Timoshenko, Strength of Materials, part I (from memory); von Mises.
+    """
+    axial, twist = forces.axial / area, forces.torsion / (2.0 * elastic_modulus)
+    outer = np.sqrt((axial + forces.bending / elastic_modulus) ** 2 + 3.0 * twist**2)
+    neutral = np.sqrt(axial**2 + 3.0 * (twist + 2.0 * forces.shear / area) ** 2)
+    return np.maximum(outer, neutral)
