@@ -6,7 +6,6 @@ level, a temperature on its scale, and a rate per hour, which are not powers of 
 
 from collections.abc import Mapping
 
-
 Dimension = tuple[tuple[str, int], ...]
 PLAIN: Dimension = ()
 
