@@ -3,7 +3,6 @@
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 from tintop.checks import require
 from tintop.physics import bolts as bolt_strength
