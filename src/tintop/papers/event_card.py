@@ -129,6 +129,8 @@ def _margin(stand: Stand, name: str, answer: Answer) -> str:
         return f"{laps.low:.0f} to {laps.high:.0f} laps, 5 to 95 % of races"
     if name == "affordable" and (coming := figures.get("this season still to come")):
         return f"{written_money(100.0 * coming.value, stand.currency, 0)} to come this season"
+    if name == "legal" and answer.figures:
+        return "; ".join(f"{figure.value:.0f} {plain(figure.name)}" for figure in answer.figures[:2])
     weakest = str(answer.working.get("weakest", "")).casefold()
     told = [each for each in answer.figures if name == "ready" and weakest in each.name.casefold()]
     return _figure(stand, told[0]) if told else "none known"

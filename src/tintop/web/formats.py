@@ -92,7 +92,7 @@ def figure(value: float, of: Figure) -> str:
         return f"{number(value / 1000.0, 0 if abs(value) >= 1e5 else 1)}{THIN}km"
     if of.unit == "d":
         return f"{number(value)}{THIN}days"
-    if of.unit == "laps":
+    if of.unit in ("laps", "clauses"):
         return number(value)
     if of.unit in ("share", "probability", "1", "") and 0.0 <= value <= 1.0:
         return f"{number(100.0 * value)}{THIN}%"

@@ -27,7 +27,9 @@ from tintop.web.working import FORMULAE
 
 router = APIRouter()
 _WORDS = {
-    ("legal", Verdict.NOT_PROVEN): "Not proven",
+    ("legal", Verdict.YES): "Legal",
+    ("legal", Verdict.CLOSE): "Mend first",
+    ("legal", Verdict.NO): "Not legal",
     ("ready", Verdict.YES): "Ready",
     ("ready", Verdict.CLOSE): "Only just",
     ("ready", Verdict.NO): "Not ready",
