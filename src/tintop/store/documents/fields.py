@@ -12,6 +12,8 @@ from tintop.errors import BadInput, Problem
 from tintop.store.documents.text import Document
 from tintop.store.documents.written import Table, Written, did_you_mean, shown
 
+MOST_PROBLEMS = 50  # told at once
+
 _Model = TypeVar("_Model", bound=Table)
 
 
@@ -38,7 +40,12 @@ def declared(model: type[Table], prefix: str = "") -> Iterator[Declared]:
         extra: dict[str, Any] = field.json_schema_extra if isinstance(field.json_schema_extra, dict) else {}
         yield Declared(
             path=path,
-            kind=str(extra.get("kind") or extra.get("kinds") or ("flag" if _is_flag(field) else "text")),
+            kind=str(
+                extra.get("kind")
+                or extra.get("kinds")
+                or extra.get("form")
+                or ("flag" if _is_flag(field) else "text")
+            ),
             choices=tuple(extra.get("choices", ())),
             is_list="kinds" in extra,
             is_required=bool(extra.get("required", False)),
@@ -118,7 +125,7 @@ def validated(model: type[_Model], document: Document, is_enough: Mapping[str, t
 
 def _problems(model: type[Table], document: Document, error: ValidationError) -> list[Problem]:
     problems = []
-    for detail in error.errors(include_url=False):
+    for detail in error.errors(include_url=False)[:MOST_PROBLEMS]:
         steps = [step + 1 if isinstance(step, int) else step for step in detail["loc"]]
         path = ".".join(str(step) for step in steps)
         context = detail.get("ctx", {})
@@ -144,6 +151,8 @@ _EXPECTED = {
     "tuple_type": "a list in square brackets",
     "list_type": "a list of tables, each under [[...]]",
     "int_type": "a whole number",
+    "date_type": "a day such as 2026-03-31, without quotes",
+    "dict_type": "a table of fields",
 }
 
 

@@ -108,8 +108,9 @@ def _missing(path: Path) -> BadInput:
     return refuse(str(path), "no such file", "a TOML file", cure)
 
 
-_HEADER = re.compile(r"\s*(\[\[?)\s*([^\[\]#]+?)\s*\]\]?\s*(#.*)?$")
+_HEADER = re.compile(r"\s*(\[\[?)\s*([^\[\]#\s][^\[\]#]*)\]\]?\s*(#.*)?$")
 _KEY = re.compile(r"""\s*((?:"[^"]*"|'[^']*'|[\w-]+)(?:\s*\.\s*(?:"[^"]*"|'[^']*'|[\w-]+))*)\s*=""")
+_DEEPEST = 20
 _INLINE_KEY = re.compile(r"""[{,]\s*([\w-]+)\s*=""")
 
 
@@ -119,13 +120,13 @@ def lines_of(text: str) -> dict[str, int]:
     counts: dict[str, int] = {}
     table = ""
     inside: str | None = None  # the quotes of a multi-line text that is still open
-    for number, line in enumerate(text.splitlines(), 1):
+    for number, line in enumerate(text.split("\n"), 1):
         if inside is not None:
             if inside in line:
                 inside = None
             continue
         if header := _HEADER.match(line):
-            table = _dotted(header[2])
+            table = _within(_dotted(header[2]), counts)
             if header[1] == "[[":
                 counts[table] = counts.get(table, 0) + 1
                 lines.setdefault(table, number)
@@ -142,6 +143,17 @@ def lines_of(text: str) -> dict[str, int]:
             if line.count(quotes) % 2:
                 inside = quotes
     return lines
+
+
+def _within(table: str, counts: dict[str, int]) -> str:
+    """Give the path of a table within the latest entries of the array tables that hold it."""
+    path = ""
+    if not counts or table.count(".") > _DEEPEST:
+        return table
+    for step in table.split("."):
+        path = f"{path}.{counts[path]}" if path in counts else path
+        path = f"{path}.{step}" if path else step
+    return path
 
 
 def _dotted(name: str) -> str:
