@@ -2,8 +2,10 @@
 
 import math
 from collections import Counter
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 from tintop.checks import require, within
 from tintop.known import Origin
@@ -77,7 +79,7 @@ class Steel:
     """The tubes' material: strengths, moduli [Pa], density [kg/m³], and how its strengths are known."""
 
     yield_strength: float
-    tensile_strength: float
+    tensile_strength: float | None = None  # None = not stated; no result hangs on it
     youngs_modulus: float = 205e9
     poisson_ratio: float = 0.3
     density: float = 7850.0
@@ -86,16 +88,18 @@ class Steel:
 
     def __post_init__(self) -> None:
         within(self.yield_strength, 100e6, 2000e6, "steel.yield_strength", "Pa")
-        within(self.tensile_strength, 100e6, 2500e6, "steel.tensile_strength", "Pa")
         within(self.youngs_modulus, 60e9, 250e9, "steel.youngs_modulus", "Pa")
         within(self.poisson_ratio, 0.0, 0.49, "steel.poisson_ratio", "")
         within(self.density, 1500.0, 12000.0, "steel.density", "kg/m3")
-        require(
-            self.tensile_strength >= self.yield_strength,
-            "steel.tensile_strength",
-            f"{1e-6 * self.tensile_strength:g} MPa below the yield strength",
-            f"at least the {1e-6 * self.yield_strength:g} MPa of the yield strength",
-        )
+        if self.tensile_strength is not None:
+            within(self.tensile_strength, 100e6, 2500e6, "steel.tensile_strength", "Pa")
+            require(
+                self.tensile_strength >= self.yield_strength,
+                "steel.tensile_strength",
+                f"{1e-6 * self.tensile_strength:g} MPa",
+                f"at least the {1e-6 * self.yield_strength:g} MPa of the yield strength",
+                "Are the two the wrong way round?",
+            )
 
     @property
     def shear_modulus(self) -> float:
@@ -126,6 +130,26 @@ class CageMember:
     tube: Tube
     bolted_start: bool = False
     bolted_end: bool = False
+
+
+def pieces(
+    part: str, role: Role, through: Sequence[str], tube: Tube, bolted: Collection[str] = ()
+) -> tuple[CageMember, ...]:
+    """Cut a tube that runs through nodes into straight pieces; `bolted` names those of its ends that are."""
+    count = len(through) - 1
+    return tuple(
+        CageMember(
+            name=part if count == 1 else f"{part}, piece {place}",
+            part=part,
+            role=role,
+            start=start,
+            end=end,
+            tube=tube,
+            bolted_start=place == 1 and start in bolted,
+            bolted_end=place == count and end in bolted,
+        )
+        for place, (start, end) in enumerate(pairwise(through), 1)
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

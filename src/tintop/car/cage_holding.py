@@ -17,7 +17,7 @@ from tintop.car.cage import (
 from tintop.car.cage_faults import refuse_faults
 from tintop.car.cage_limit import StandingCage, buckling_use, estimate, farthest
 from tintop.errors import refuse
-from tintop.physics.frame import AXIAL, FloatArray, Frame, Loose, Solved, assemble, critical_factor, solve
+from tintop.physics.frame import AXIAL, FloatArray, Frame, Loose, Solved, assemble, solve
 from tintop.physics.frame_limit import plastic_use, tube_strength
 from tintop.physics.tubes import TubeForces, buckling_load, equivalent_stress
 

@@ -30,7 +30,7 @@ def buckling_use(standing: StandingCage, bars: FloatArray) -> FloatArray:
 
 
 def farthest(load: CageLoad, vector: FloatArray, moves: FloatArray) -> tuple[float, int]:
-    """Give how far [m] the worst of the loaded nodes goes along the load's axis, and its number; 0 or more."""
+    """Give how far [m] the worst of the loaded nodes goes along the load's axis (0 or more), and which."""
     loaded = np.flatnonzero(np.any(vector != 0.0, axis=1))
     along = (moves[loaded, :3] @ np.array(load.axes).T).max(axis=1)
     place = int(np.argmax(along))
