@@ -13,6 +13,13 @@ WORKS = {
     "Limpert2011": "R. Limpert, Brake Design and Safety, ch. 3 (from memory)",
     "Incropera2007": "F. P. Incropera et al., Fundamentals of Heat and Mass Transfer, ch. 11, "
     "effectiveness–NTU (from memory)",
+    "McGuire2000": "W. McGuire, R. H. Gallagher and R. D. Ziemian, Matrix Structural Analysis, 2nd ed., 2000 "
+    "(from memory)",
+    "Horne1979": "M. R. Horne, Plastic Theory of Structures, 2nd ed., 1979 (from memory)",
+    "Maier1970": "G. Maier, A matrix structural theory of piecewise linear elastoplasticity, Meccanica 5, "
+    "1970 (from memory)",
+    "Shigley": "J. E. Shigley, Mechanical Engineering Design, chapter on columns (from memory)",
+    "FMVSS216a": "49 CFR 571.216a, Roof crush resistance; upgraded standard",
 }
 
 

@@ -5,7 +5,7 @@ the tubes between them. Figures from memory are marked so, and prove nothing.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tintop.car.cage import Cage, CageLoad, Case, KnownHow, NodeForce, Role, Side, Vector
 
@@ -87,6 +87,16 @@ def standard_loads(
         *_single_seater(cage),
     ]
     return tuple(found)
+
+
+def with_own(published: tuple[CageLoad, ...], own: tuple[CageLoad, ...]) -> tuple[CageLoad, ...]:
+    """Put the owner's loads after the published; where his says the case, one from memory decides no more."""
+    said = {load.case for load in own}
+    kept = tuple(
+        replace(load, applies=False) if load.known is KnownHow.MEMORY and load.case in said else load
+        for load in published
+    )
+    return (*kept, *own)
 
 
 def main_hoop_force(car_mass: float, kilogram: float = AS_WRITTEN) -> float:

@@ -1,22 +1,257 @@
 """Will the cage hold the published proof loads, by a calculation on the owner's own drawing?"""
 
+import math
 from dataclasses import dataclass
 
-from tintop.answer import Answer
-from tintop.car.cage import Cage, CageLoad, CutTube, LoadResult
+from tintop.answer import Answer, Figure, Verdict
+from tintop.car.cage import Cage, CageLoad, Case, CutTube, KnownHow, LoadResult, MemberUse
+from tintop.car.cage_holding import hold, stand
+from tintop.errors import refuse
+from tintop.known import Origin
+
+CAUTIONS = (
+    "A calculation on your own drawing is no homologation, no certificate and no substitute for an approved "
+    "fabricator; the scrutineer decides.",
+    "It knows nothing of welds, bends, rust, notches, foot plates or the shell under them: any of these may "
+    "fail long before a tube does.",
+    "Never weld, drill or bend a certified cage: its certificate is void.",
+    "The limit is an estimate: hinges at nodes, steel that neither hardens nor tears, a load that grows "
+    "slowly. A crash is none of these.",
+)
+WORKS = ("McGuire2000", "Horne1979", "Maier1970", "Shigley", "FMVSS216a")
+NEEDED = (Case.MAIN_HOOP, Case.FRONT, Case.LATERAL)
+_LITTLE = 0.10  # in hand, of load or of movement, is close
+_WALL = 0.05  # of the tubes' mass: tolerance of the wall; common practice, no source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judgement:
+    """One load judged: carried or not by the estimate, with little in hand or more, and the words for it.
+
+    `is_elastic` says that no tube yields or buckles on the way.
+    """
+
+    load: str
+    applies: bool
+    holds: bool
+    is_close: bool
+    is_elastic: bool
+    words: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CageAnswer:
-    """The answer, and all it stands on: one result a load in the order given, tubes to cut, mass [kg]."""
+    """The answer, and all it stands on: a result and a judgement for each load in the order given.
+
+    `tubes` are to be cut, `mass` is theirs [kg].
+    """
 
     answer: Answer
     cage: Cage
     results: tuple[LoadResult, ...]
+    judgements: tuple[Judgement, ...]
     tubes: tuple[CutTube, ...]
     mass: float
 
 
 def will_the_cage_hold(cage: Cage, loads: tuple[CageLoad, ...]) -> CageAnswer:
-    """Answer for a cage under proof loads; raises BadInput for a frame that cannot stand."""
-    raise NotImplementedError
+    """Answer for a cage under proof loads.
+
+    Never more than found: a load from memory, a missing one or steel without papers leaves it not proven.
+    Raises BadInput for a frame that cannot stand, or with no load that decides.
+    """
+    if not any(load.applies for load in loads):
+        raise refuse("loads", "no proof load that decides", "at least one")
+    results = hold(stand(cage), loads)
+    judgements = tuple(judged(result) for result in results)
+    gaps = _gaps(cage, loads)
+    decided = [
+        (result, judgement)
+        for result, judgement in zip(results, judgements, strict=True)
+        if judgement.applies
+    ]
+    hardest = min((result for result, _ in decided), key=lambda result: result.limit.carries)
+    failed = [(result, judgement) for result, judgement in decided if not judgement.holds]
+    verdict, sentence = _verdict(cage, failed, decided, gaps, hardest)
+    answer = Answer(
+        question="Will the cage hold?",
+        verdict=verdict,
+        sentence=sentence,
+        figures=_figures(cage, [result for result, _ in decided]),
+        why=(*(judgement.words for judgement in judgements), *gaps),
+        next_thing=_next_thing(failed, gaps),
+        cautions=CAUTIONS,
+        works=WORKS,
+        working={"steel": _steel(cage)},
+    )
+    return CageAnswer(
+        answer=answer,
+        cage=cage,
+        results=results,
+        judgements=judgements,
+        tubes=cage.tube_list(),
+        mass=cage.mass,
+    )
+
+
+def judged(result: LoadResult) -> Judgement:
+    """Judge one load: the estimate carries it, and the loaded nodes stay within the permitted deflection."""
+    load, limit = result.load, result.limit
+    carries = limit.carries >= 1.0
+    permitted, moved = load.permitted_deflection, limit.deflection
+    within = permitted is None or (moved is not None and moved <= permitted)
+    is_close = limit.carries < 1.0 + _LITTLE or (
+        permitted is not None and moved is not None and moved > (1.0 - _LITTLE) * permitted
+    )
+    is_elastic = min(limit.first_yield, limit.first_buckling) >= 1.0
+    return Judgement(
+        load=load.name,
+        applies=load.applies,
+        holds=carries and within,
+        is_close=carries and within and is_close,
+        is_elastic=is_elastic,
+        words=_words(result, carries, is_elastic),
+    )
+
+
+def _words(result: LoadResult, carries: bool, is_elastic: bool) -> str:
+    load, limit = result.load, result.limit
+    force = f"{1e-3 * math.hypot(*load.total):.1f} kN"
+    times = written_times(limit.carries)
+    if not carries:
+        said = f"gives way at {times} times {force}"
+    elif is_elastic:
+        said = f"carried {times} times, {force}, without yielding"
+    else:
+        said = f"carried {times} times, {force}, but bent for good from {written_times(limit.first_yield)}"
+    if carries:
+        permitted = load.permitted_deflection
+        moved = "an unknown way" if limit.deflection is None else f"{1e3 * limit.deflection:.1f} mm"
+        allowed = "no limit stated" if permitted is None else f"{1e3 * permitted:.0f} mm permitted"
+        said += f"; moves {moved}, {allowed}"
+    said += f"; the {result.weakest.member} is used most ({_most_used(result.weakest)})"
+    about = {KnownHow.MEMORY: "from memory, unverified", KnownHow.READ: "read", KnownHow.YOURS: "yours"}
+    aside = "" if load.applies else ", for comparison only"
+    return f"{load.name} ({about[load.known]}{aside}): {said}"
+
+
+def written_times(factor: float) -> str:
+    """Write a multiple of a load with two decimals, never rounded up."""
+    return f"{math.floor(100.0 * factor) / 100.0:.2f}"
+
+
+def _most_used(use: MemberUse) -> str:
+    if use.buckling_use > use.plastic_use:
+        return f"{100.0 * use.buckling_use:.0f} % of its buckling load, elastic"
+    return f"{100.0 * use.plastic_use:.0f} % of its full plastic strength, elastic"
+
+
+def _gaps(cage: Cage, loads: tuple[CageLoad, ...]) -> tuple[str, ...]:
+    """What keeps the answer from being more than not proven."""
+    deciding = [load for load in loads if load.applies]
+    gaps = []
+    remembered = [load.name for load in deciding if load.known is KnownHow.MEMORY]
+    if remembered:
+        gaps.append(f"known from memory only, which proves nothing: {', '.join(remembered)}")
+    for case in NEEDED:
+        if not any(load.case is case for load in deciding):
+            gaps.append(
+                "no lateral load was entered: none is shipped, for none was read"
+                if case is Case.LATERAL
+                else f"no load for the {case.value} decided"
+            )
+    gaps += [
+        f"{load.name}: no permitted deflection was entered"
+        for load in deciding
+        if load.known is KnownHow.YOURS and load.permitted_deflection is None
+    ]
+    if cage.steel.origin not in (Origin.MEASURED, Origin.DOCUMENTED):
+        gaps.append(
+            f"the steel's yield strength is {cage.steel.origin.value}, not from a certificate or a test"
+        )
+    return tuple(gaps)
+
+
+def _verdict(
+    cage: Cage,
+    failed: list[tuple[LoadResult, Judgement]],
+    decided: list[tuple[LoadResult, Judgement]],
+    gaps: tuple[str, ...],
+    hardest: LoadResult,
+) -> tuple[Verdict, str]:
+    carried = (
+        f"{cage.name} carries {written_times(hardest.limit.carries)} times the hardest of "
+        f"{len(decided)} loads, {hardest.load.name}"
+    )
+    if failed:
+        names = ", ".join(result.load.name for result, _ in failed)
+        return Verdict.NO, f"No: by this calculation {cage.name} does not hold {names}."
+    if gaps:
+        return Verdict.NOT_PROVEN, f"Not proven: by this calculation {carried}, but that is no proof."
+    if any(judgement.is_close for _, judgement in decided):
+        return Verdict.CLOSE, f"Close: by this calculation {carried}, with little in hand."
+    return Verdict.FOUND, f"By this calculation {carried}; a calculation is no certificate."
+
+
+def _figures(cage: Cage, results: list[LoadResult]) -> tuple[Figure, ...]:
+    figures = []
+    for result in results:
+        limit = result.limit
+        figures.append(
+            Figure(
+                name=f"{result.load.name}: times carried",
+                value=limit.carries,
+                low=min(limit.first_hinge, limit.carries),
+                high=limit.mechanism,
+                unit="",
+                basis="estimate, from the first plastic hinge to a mechanism; buckling counted in the value",
+            )
+        )
+        if limit.deflection is not None:
+            low = min(result.deflection, limit.deflection)
+            figures.append(
+                Figure(
+                    name=f"{result.load.name}: deflection",
+                    value=limit.deflection,
+                    low=low,
+                    high=limit.deflection,
+                    unit="m",
+                    basis="along the load's axis with hinges counted, down to the elastic figure",
+                )
+            )
+    mass = cage.mass
+    figures.append(
+        Figure(
+            name="mass of the tubes",
+            value=mass,
+            low=mass * (1.0 - _WALL),
+            high=mass * (1.0 + _WALL),
+            unit="kg",
+            basis="node to node along the tubes' axes; no plates, gussets, welds or padding",
+        )
+    )
+    return tuple(figures)
+
+
+def _next_thing(failed: list[tuple[LoadResult, Judgement]], gaps: tuple[str, ...]) -> str:
+    if failed:
+        weakest = min((result for result, _ in failed), key=lambda result: result.limit.carries)
+        return (
+            "Do not race on this cage as drawn. Take the drawing to an approved fabricator, beginning at the "
+            f"{weakest.weakest.member} under the {weakest.load.name}."
+        )
+    if gaps:
+        return (
+            "Hold each load against the edition of the regulations in force and enter it, the lateral one "
+            "with its permitted deflection, under [[loads]]; then ask an approved fabricator."
+        )
+    return "Take the drawing and this sheet to an approved fabricator."
+
+
+def _steel(cage: Cage) -> str:
+    steel = cage.steel
+    return (
+        f"yield {1e-6 * steel.yield_strength:.0f} N/mm² ({steel.origin.value}), modulus "
+        f"{1e-9 * steel.youngs_modulus:.0f} GPa, Poisson's ratio {steel.poisson_ratio:g}, "
+        f"{steel.density:.0f} kg/m³"
+    )
