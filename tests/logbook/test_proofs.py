@@ -248,17 +248,20 @@ def test_the_last_hard_hit_is_told_and_a_knock_is_not():
     assert found(writer).accident == on("2026-03-01")
 
 
-def test_of_two_sources_the_later_counts_and_on_the_same_day_the_entry():
+def test_a_later_reading_goes_before_what_was_recorded_and_a_document_never_does():
     key = FactKey(HEIGHT.name)
 
-    def elsewhere(day: str) -> Proven:
-        return Proven(key=key, value=0.2, form=Form.MEASUREMENT, day=on(day), basis="car.toml")
+    def elsewhere(day: str, entry: int = 0) -> Proven:
+        return Proven(key=key, value=0.2, form=Form.MEASUREMENT, day=on(day), entry=entry, basis="elsewhere")
 
     writer = Writer()
-    assert found(writer, also=[elsewhere("2026-02-01")]).proven[key].basis == "car.toml"
+    assert found(writer, also=[elsewhere("2026-02-01")]).proven[key].basis == "elsewhere"
     entry = writer.write("2026-02-01", proof_entry(HEIGHT, "", 0.1, Form.MEASUREMENT))
-    assert found(writer, also=[elsewhere("2026-02-01")]).proven[key].entry == entry
-    assert found(writer, also=[elsewhere("2026-02-02")]).proven[key].entry == 0
+    assert found(writer, also=[elsewhere("2026-02-02")]).proven[key].entry == entry
+    assert found(writer, also=[elsewhere("2026-02-01", entry=99)]).proven[key].entry == entry
+    assert found(writer, also=[elsewhere("2026-02-02", entry=99)]).proven[key].entry == 99
+    writer.write("2026-03-01", proof_entry(HEIGHT, "", 0.1, Form.MEASUREMENT, part="sill"))
+    assert key in found(writer, also=[elsewhere("2026-02-02", entry=99)]).fallen
 
 
 def test_what_is_known_but_no_proof_is_said_unless_something_proves_it():

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from tintop.car.car import Car
 from tintop.known import Known
 
+FROM_THE_WHEELS = "from the wheels, divided by gearbox.efficiency"  # note on a curve measured there
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DescribedCar:

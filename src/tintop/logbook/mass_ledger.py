@@ -7,7 +7,7 @@ from datetime import date
 
 from tintop.logbook.book import Logbook
 from tintop.logbook.build import END_OF_DAY, Build, PartToday, build_on, clock_of
-from tintop.logbook.entries import Corner, Measure, Reading
+from tintop.logbook.entries import Corner, Entry, Measure, Reading
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,6 +165,18 @@ class _Change:
 
     def is_before(self, scales: _Scales) -> bool:
         return (self.day, self.clock) <= (scales.day, scales.clock)
+
+
+def changed_since(build: Build, weighing: Entry) -> tuple[tuple[PartToday, int], ...]:
+    """Parts on the car now that were not when it was weighed (1), and the other way round (-1)."""
+    scales = _Scales(
+        day=weighing.day, clock=clock_of(weighing.clock) or END_OF_DAY, entry=weighing.number, mass=0.0
+    )
+    net: dict[str, int] = {}
+    for change in _changes(build):
+        if not change.is_before(scales):
+            net[change.part.part.part] = net.get(change.part.part.part, 0) + change.sign
+    return tuple((build.by_name[name], sign) for name, sign in net.items() if sign)
 
 
 def _changes(build: Build) -> Iterator[_Change]:

@@ -25,8 +25,8 @@ def evidence_of(
 
     An entry about a part counts while that part is on the car, one about the driver's kit until it is taken
     off; then an earlier one counts again only if it is about a part that is. `also` is what is known from
-    elsewhere: the later of the two counts, on the same day what the logbook holds. `fallen` says why a fact
-    recorded is not proven; `unproven` says it of what is known from elsewhere and is no proof.
+    elsewhere: a later reading goes before what was recorded of the fact, a document (entry 0) never does.
+    `fallen` says why a fact recorded is not proven; `unproven` says it of what is known and is no proof.
     """
     shelf = _Shelf(
         parts=parts_on(book, day),
@@ -46,7 +46,8 @@ def evidence_of(
         else:
             proven[key] = _proven(fact, entry, proof, shelf.papers)
     for one in also:
-        if one.key.fact in facts and (one.key not in proven or one.day > proven[one.key].day):
+        said = recorded.get(one.key)
+        if one.key.fact in facts and (said is None or (one.entry and one.day > said[-1][0].day)):
             proven[one.key] = one
     return Evidence(
         proven=proven,

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
+from tintop.car.described import FROM_THE_WHEELS
 from tintop.known import Known, Origin
 from tintop.physics.air import power_factor
 from tintop.store.documents.car_document import DynoTable, EngineTable
@@ -62,7 +63,7 @@ def _from_dyno(dyno: DynoTable, is_charged: bool, numbers: Numbers) -> Curve | N
             _problem(numbers, "gearbox.efficiency", f"{efficiency:g}", "0.5 to 1")
             return None
         factor /= efficiency
-        notes.append("from the wheels, divided by gearbox.efficiency")
+        notes.append(FROM_THE_WHEELS)
     elif dyno.at is None:
         _problem(numbers, f"{where}.at", "nothing", "crank or wheels: where the sheet was taken")
         return None
