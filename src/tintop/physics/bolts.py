@@ -46,14 +46,14 @@ def breaking_load(thread: str, grade: str, count: int = 1) -> Capacity:
 def tension_capacity(
     thread: str, grade: str, count: int = 1, partial_factor: float = PARTIAL_FACTOR
 ) -> Capacity:
-    """Give what so many bolts carry in straight tension [N]: n 0.9 Rm As / gM2.
+    """Give what so many bolts carry in straight tension [N]: n 0.9 Rm As / γM2.
 
     Source: EN 1993-1-8:2005, table 3.4 (from memory). BadInput for unknown names or a factor below 1.
     """
     bolt, steel = thread_named(thread), grade_named(grade)
     return Capacity(
         value=_bolts(count) * 0.9 * steel.tensile * bolt.stress_area / _factor(partial_factor),
-        formula="n 0.9 Rm As / gM2",
+        formula="n 0.9 Rm As / γM2",
         governs="bolt in tension",
         source=_TABLE,
     )
@@ -67,7 +67,7 @@ def shear_capacity(
     is_thread_in_plane: bool = True,
     partial_factor: float = PARTIAL_FACTOR,
 ) -> Capacity:
-    """Give what so many bolts carry across [N]: n planes share Rm A / gM2.
+    """Give what so many bolts carry across [N]: n planes share Rm A / γM2.
 
     planes 1 (single shear) or 2 (double). With the thread in the plane A is the stress area and the share
     0.6 (4.6, 5.6, 8.8) or 0.5 (the others); with the plain shank A is the nominal section and the share 0.6.
@@ -79,7 +79,7 @@ def shear_capacity(
     share, area = (steel.shear_share, bolt.stress_area) if is_thread_in_plane else (0.6, bolt.nominal_area)
     return Capacity(
         value=_bolts(count) * planes * share * steel.tensile * area / _factor(partial_factor),
-        formula=f"n planes {share:g} Rm {'As' if is_thread_in_plane else 'A'} / gM2",
+        formula=f"n planes {share:g} Rm {'As' if is_thread_in_plane else 'A'} / γM2",
         governs="bolt in shear, through the thread" if is_thread_in_plane else "bolt in shear, plain shank",
         source=_TABLE,
     )
@@ -97,7 +97,7 @@ def bearing_capacity(
     count: int = 1,
     partial_factor: float = PARTIAL_FACTOR,
 ) -> Capacity:
-    """Give what the plate carries at the sides of its holes [N]: n k1 ab Rm_plate d t / gM2.
+    """Give what the plate carries at the sides of its holes [N]: n k1 ab Rm_plate d t / γM2.
 
     ab = min(e1/(3 d0), Rm_bolt/Rm_plate, 1), k1 = min(2.8 e2/d0 - 1.7, 2.5); hole d0, thickness t,
     distances from the hole's middle to the plate's end along the pull e1 and to its side e2 [m];
@@ -132,7 +132,7 @@ def bearing_capacity(
     strength = min(across, 2.5) * shares[governs] * plate_tensile * bolt.diameter * thickness
     return Capacity(
         value=_bolts(count) * strength / _factor(partial_factor),
-        formula="n k1 ab Rm d t / gM2",
+        formula="n k₁ αb Rm d t / γM2",
         governs=governs if across >= 2.5 else f"{governs}, near its side",
         source=_TABLE,
     )
@@ -141,7 +141,7 @@ def bearing_capacity(
 def pull_through_capacity(
     perimeter: float, thickness: float, sheet_tensile: float, partial_factor: float = PARTIAL_FACTOR
 ) -> Capacity:
-    """Give what it takes to punch a head, washer or plate through the sheet [N]: 0.6 u t Rm / gM2.
+    """Give what it takes to punch a head, washer or plate through the sheet [N]: 0.6 u t Rm / γM2.
 
     perimeter u [m] of what bears on the sheet (pi dm for a head, dm the mean of its width across flats
     and corners), thickness t of the sheet [m], its tensile strength [Pa]. Source: EN 1993-1-8:2005, table
@@ -154,7 +154,7 @@ def pull_through_capacity(
     above_nought(sheet_tensile, "tensile strength of the sheet", "Pa")
     return Capacity(
         value=0.6 * perimeter * thickness * sheet_tensile / _factor(partial_factor),
-        formula="0.6 u t Rm / gM2",
+        formula="0.6 u t Rm / γM2",
         governs="sheet, punched through round the edge",
         source=_TABLE,
     )

@@ -7,8 +7,8 @@ from tintop.car.car import Car
 from tintop.errors import BadInput, Problem
 from tintop.lap.what_if import NAMES, Levers, as_it_stands, room
 from tintop.settings import Settings
-from tintop.units import parse_quantity, unit_named
-from tintop.web.formats import MINUS
+from tintop.units import unit_named
+from tintop.web.typed_values import value_typed
 
 _LONGEST = 40
 
@@ -148,7 +148,7 @@ def levers_typed(car: Car, fields: tuple[LeverField, ...], typed: Mapping[str, s
         if not text or text == field.now:
             continue
         try:
-            value = _read(field, text)
+            value = value_typed(text, field.quantity, field.unit, field.name)
         except BadInput as error:
             problems += error.problems
             continue
@@ -167,12 +167,3 @@ def levers_typed(car: Car, fields: tuple[LeverField, ...], typed: Mapping[str, s
     if problems:
         raise BadInput(*problems)
     return replace(now, **changes)
-
-
-def _read(field: LeverField, text: str) -> float:
-    """A number as the field's unit, or with a unit of its own."""
-    has_unit = not text[-1].isdigit() and text[-1] not in ".,"
-    written = text.replace(MINUS, "-") if has_unit or not field.unit else f"{text} {field.unit}"
-    if len(written) > _LONGEST:
-        raise BadInput(Problem(where=field.name, found=f"{written[:_LONGEST]}…", expected="a number"))
-    return parse_quantity(written, field.quantity, field.name)
