@@ -28,8 +28,8 @@ from tintop.store.rule_books.reading import Reading
 
 MOST_CLAUSES = 3000
 MOST_FACTS = 3000
-_ID = re.compile(r"[a-z0-9][a-z0-9_-]{0,79}")
-_TARGET = re.compile(rf"({_ID.pattern}):({_ID.pattern})")
+ID = re.compile(r"[a-z0-9][a-z0-9_-]{0,79}")
+_TARGET = re.compile(rf"({ID.pattern}):({ID.pattern})")
 _Model = TypeVar("_Model", bound=Table)
 _FROM_ELSEWHERE = (Read.READ, Read.QUOTED)
 
@@ -110,7 +110,7 @@ def _written_too_low(problem: Problem) -> Problem:
 def _check_head(head: HeadTable, reading: Reading) -> None:
     reading.check_table(head, "book")
     name = reading.document.name.rpartition("/")[2].removesuffix(".toml")
-    if head.id and not _ID.fullmatch(head.id):
+    if head.id and not ID.fullmatch(head.id):
         reading.refuse("book.id", shown(head.id), "small letters a to z, digits, - and _, 80 at most")
     elif head.id and head.id != name:
         cure = f"Rename the file to {head.id}.toml, or write id = {name!r}."
@@ -123,7 +123,7 @@ def _check_head(head: HeadTable, reading: Reading) -> None:
         found = f"{head.valid_to}, before valid_from {head.valid_from}"
         reading.refuse("book.valid_to", found, "a last day on or after the first", "Swap the two days.")
     for id in head.builds_on or []:
-        if not _ID.fullmatch(id):
+        if not ID.fullmatch(id):
             reading.refuse("book.builds_on", shown(id), "ids of rule books, such as national_club")
     if len(set(head.builds_on or [])) < len(head.builds_on or []):
         reading.refuse("book.builds_on", ", ".join(head.builds_on or []), "each book once")
@@ -132,7 +132,7 @@ def _check_head(head: HeadTable, reading: Reading) -> None:
 def _clause(table: ClauseTable, path: str, reading: Reading) -> Clause | None:
     known = len(reading.problems)
     reading.check_table(table, path)
-    if table.id and not _ID.fullmatch(table.id):
+    if table.id and not ID.fullmatch(table.id):
         reading.refuse(f"{path}.id", shown(table.id), "small letters a to z, digits, - and _, 80 at most")
     if table.known in _FROM_ELSEWHERE and not (table.source or "").strip():
         reading.refuse(

@@ -1,0 +1,75 @@
+"""Texts of rule books for an owner to edit: a copy of a shipped book, and a new one."""
+
+import re
+
+from tintop.errors import refuse
+from tintop.rules.book import Read
+from tintop.store.documents.written import did_you_mean
+from tintop.store.plain_text import check_line
+from tintop.store.rule_books.document import book_text
+from tintop.store.rule_books.reader import ID
+from tintop.store.rule_books.shipped import shipped_ids, shipped_text
+
+_NOTE = """\
+# Your own copy of the book {id!r} as shipped with tintop. In this garage it stands in place of the shipped one,
+# and every answer that rests on it says so. It is a working aid of figures with their clause and date, never the
+# regulations: those in force, and the scrutineer, come first.
+# Known from memory, and so never a pass until looked up: {from_memory} of {clauses} clauses, marked known = "memory".
+# Look each up in the regulation in force; put the figure right; then write into the clause
+#   verified_on = 2026-02-01
+#   verified_by = "Your name"
+# `tintop books check FILE` reads it; `tintop books changes {id} FILE` lists what you changed.
+
+"""
+_NEW = """\
+# {title}: a rule book for tintop. docs/rule_books.md explains every field.
+# A working aid of figures with their clause and date, never the regulations.
+
+[book]
+id = "{id}"                       # the same as the file's name
+title = "{title}"
+edition = "1"
+jurisdiction = "who has to keep it, and where"
+valid_from = {first_day}
+builds_on = [{builds_on}]
+cautions = ["A working aid of figures with their clause and date, never the regulations."]
+
+# One requirement; copy it for each. Take the # away and change every line.
+# [[clause]]
+# id = "door-number-height"
+# group = "numbers"
+# title = "Height of the door numbers"
+# requirement = "In your own words, one or two sentences."
+# reference = "Art. 4.2"
+# severity = "must be mended"     # or "stops you racing", "advice"
+# known = "own"                   # or "read", "quoted" (with source = "..."), "memory", "computed"
+# value = "numbers.height"
+# at_least = "230 mm"
+# cure = "What to do when it is not met."
+"""
+
+
+def copy_text(id: str) -> str:
+    """Give the text of a shipped book with a note on top on what to do with it.
+
+    Raises BadInput naming the books there are for any other id.
+    """
+    if id not in shipped_ids():
+        expected = f"one of {', '.join(shipped_ids())}"
+        raise refuse("rule book", repr(id), expected, did_you_mean(id, shipped_ids()))
+    text = shipped_text(id)
+    clauses = book_text(text, f"{id}.toml").tables.get("clause", [])
+    from_memory = sum(clause.get("known") == Read.MEMORY for clause in clauses)
+    return _NOTE.format(id=id, from_memory=from_memory, clauses=len(clauses)) + text
+
+
+def new_book_text(id: str, title: str, builds_on: tuple[str, ...] = (), first_day: str = "2026-01-01") -> str:
+    """Give a commented text to start a rule book from; raises BadInput for an id or title that will not do."""
+    for one in (id, *builds_on):
+        if not ID.fullmatch(one):
+            raise refuse("id of a rule book", repr(one[:60]), "small letters a to z, digits, - and _")
+    check_line("title of a rule book", title)
+    if re.search(r'["\\]', title):
+        raise refuse("title of a rule book", repr(title), 'a title without " and \\')
+    listed = ", ".join(f'"{one}"' for one in builds_on)
+    return _NEW.format(id=id, title=title, builds_on=listed, first_day=first_day)
