@@ -150,3 +150,53 @@ def test_markup_is_shown_as_text(page):
 def test_an_event_that_is_not_there(page):
     assert page.get("/events/none").status_code == 404
     assert page.post("/events/none/close", data={"result": "x"}).status_code == 404
+
+
+def ticked(html: str) -> set[str]:
+    return set(re.findall(r'name="book_([a-z0-9_-]+)" value="yes" checked', html))
+
+
+def test_rule_books_are_named_and_proposed_again_for_the_next_event(page, garage):
+    assert ticked(page.get("/events").text) == set()
+    page.post("/events", data={**AUTUMN, "book_road_drive": "yes"})
+    (plan,) = plans(garage, "autumn-three-hours-2026")
+    assert plan.rule_books == ("road_drive",)
+    assert ticked(page.get("/events").text) == {"road_drive"}
+    html = page.get("/events/autumn-three-hours-2026").text
+    assert ticked(html) == {"road_drive"}
+    assert "The drive there and back" in html and 'href="/legal?event=autumn-three-hours-2026"' in html
+
+
+def test_a_rule_book_that_is_unticked_applies_no_longer(page, garage):
+    page.post("/events", data={**AUTUMN, "book_road_drive": "yes"})
+    stands = re.search(r'name="stands" value="(\d+)"', page.get("/events/autumn-three-hours-2026").text)
+    changed = {**AUTUMN, "key": "autumn-2", "stands": stands[1]}
+    assert page.post("/events/autumn-three-hours-2026/plan", data=changed).status_code == 303
+    assert [plan.rule_books for plan in plans(garage, "autumn-three-hours-2026")] == [()]
+
+
+def test_a_book_that_is_gone_is_still_shown_where_it_was_named(page, garage):
+    garage.save_document("rule_books/harrow.toml", BOOK, based_on=None, who="Robin", why="")
+    page.post("/events", data={**AUTUMN, "book_harrow": "yes"})
+    (garage.folder / "rule_books" / "harrow.toml").unlink()
+    assert page.get("/events/autumn-three-hours-2026").status_code == 200
+
+
+BOOK = """[book]
+id = "harrow"
+title = "Harrow Down series"
+edition = "2026"
+jurisdiction = "Harrow Down Touring Club"
+valid_from = 2026-01-01
+cautions = ["A working aid, never the regulations."]
+
+[[clause]]
+id = "cut-off-inside"
+group = "electrics"
+title = "Cut-off from the seat"
+requirement = "The driver reaches the cut-off, belted."
+reference = "4.2"
+severity = "stops you racing"
+known = "own"
+shown = ["mass.with_driver"]
+"""

@@ -27,6 +27,7 @@ from tintop.logbook.jobs import jobs_on
 from tintop.logbook.meetings import Meeting, MeetingState, meetings
 from tintop.logbook.sessions import Session, sessions
 from tintop.units import unit_named
+from tintop.web.book_view import book_choices
 from tintop.web.kept import kept
 from tintop.web.page import Typed, Visit, Visitor, Writer, go_to, new_key, show
 from tintop.web.pages.run_sheet import meeting_named
@@ -44,7 +45,7 @@ _LONGEST_EVENT = timedelta(days=14)
 @router.get("/events")
 def events(visit: Visitor) -> Response:
     """Every event, the next first."""
-    return _list(visit, _blank(visit))
+    return _list(visit, _like_the_last(visit))
 
 
 @router.post("/events")
@@ -150,6 +151,13 @@ def _blank(visit: Visit) -> TypedForm:
     return TypedForm(hand=hand_of(visit.garage), typed={})
 
 
+def _like_the_last(visit: Visit) -> TypedForm:
+    """A blank plan under the rule books of the last event planned."""
+    found = kept(visit.garage, "meetings", meetings)
+    ticked = dict.fromkeys((f"book_{id}" for id in (found[-1].planned.rule_books if found else ())), "yes")
+    return TypedForm(hand=hand_of(visit.garage), typed=ticked)
+
+
 def _read(garage: Garage, form: TypedForm, name_it: Callable[[str, int], str]) -> MeetingPlanned | None:
     """The event as typed; None when something is asked or wrong, which then stands in the form."""
     name = form.words("name", needed=True)
@@ -182,6 +190,7 @@ def _read(garage: Garage, form: TypedForm, name_it: Callable[[str, int], str]) -
         document=document,
         sessions=tuple(planned),
         road_distance=road,
+        rule_books=tuple(id for id, _title in book_choices(garage) if form.ticked(f"book_{id}")),
     )
 
 
@@ -197,6 +206,7 @@ def _planned_typed(visit: Visit, meeting: Meeting) -> TypedForm:
         "document": planned.document,
         "road_distance": road if planned.road_distance else "",
         "stands": str(meeting.entry),
+        **{f"book_{id}": "yes" for id in planned.rule_books},
     }
     for row, session in enumerate(planned.sessions[:ROWS], start=1):
         values |= {
@@ -213,6 +223,7 @@ def _choices(visit: Visit) -> dict[str, object]:
         "circuits": [(name, _plain(name)) for name in garage.document_names("circuits")],
         "documents": [(name, _plain(name)) for name in garage.document_names("events")],
         "kinds": [(kind, kind) for kind in _KINDS],
+        "books": book_choices(garage),
         "rows": range(1, ROWS + 1),
         "form_key": new_key(),
     }

@@ -8,6 +8,7 @@ const store = {
   drop(name) { localStorage.removeItem(PREFIX + name); },
 };
 const nameOf = (form) => form.dataset.keep || null;
+export const forget = (form) => store.drop(nameOf(form));
 const fieldsOf = (form) => [...form.elements].filter((field) => field.name && field.type !== "file" && field.type !== "password");
 
 function keep(form) {
@@ -137,7 +138,7 @@ function prepare(where, mayRestore = true) {
 
 document.addEventListener("submit", (event) => {
   const form = event.target;
-  if (form.method !== "post") return;
+  if (form.method !== "post" || form.dataset.outbox !== undefined) return; // the outbox sends its own
   event.preventDefault();
   if (nameOf(form)) keep(form);
   send(form, event.submitter);

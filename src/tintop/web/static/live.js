@@ -15,10 +15,10 @@ narrow.addEventListener("change", showButton);
 showButton();
 
 const connection = document.getElementById("connection");
-const said = { sending: "", connection: "" };
+const said = { sending: "", connection: "", waiting: "" };
 export function say(words, about = "sending") {
   said[about] = words;
-  const shown = said.sending || said.connection;
+  const shown = [said.sending || said.connection, said.waiting].filter(Boolean).join(" ");
   if (connection.textContent !== shown) connection.textContent = shown;
   connection.hidden = !shown;
 }
