@@ -71,7 +71,8 @@ def test_a_clause_is_read_with_all_its_fields():
             LIMIT
             + '\nsource = "Year book"\napplies_if = "test.is_armed"'
             + '\nproof = ["measurement", "photograph"]'
-            + '\nphotograph = true\nrenewed_after_accident = true\ncaution = "Mind the edge."\ncure = "Larger."'
+            + "\nphotograph = true\nrenewed_after_accident = true"
+            + '\ncaution = "Mind the edge."\ncure = "Larger."'
             + '\nverified_on = 2026-02-01\nverified_by = "Robin"',
             known="memory",
         )
@@ -150,7 +151,7 @@ EXPIRY_FIELDS = {
     ExpiryKind.WITHDRAWN: 'standard = "test.standard"\n'
     'until = { "A-2015" = 2023-12-31, "A-2020" = "no end" }',
     ExpiryKind.LABEL_DAY: 'marked = "test.label"',
-    ExpiryKind.NO_LIFE: "",
+    ExpiryKind.NO_LIFE: 'marked = "test.is_armed"',
     ExpiryKind.HOMOLOGATION_END: 'marked = "test.label"',
     ExpiryKind.LABEL_THERE: 'marked = "test.label"',
 }
@@ -169,8 +170,6 @@ def test_all_eleven_forms_of_expiry_can_be_named(kind):
 def test_an_expiry_without_a_field_it_needs_is_refused_in_its_line(kind):
     lines = EXPIRY_FIELDS[kind].split("\n")
     optional = {"earliest_of", "years"} if kind is ExpiryKind.LABEL_YEAR else {"earliest_of"}
-    if kind in (ExpiryKind.NO_LIFE, ExpiryKind.HOMOLOGATION_END):
-        optional.add("marked")
     for line in filter(None, lines):
         field = line.partition(" ")[0]
         if field in optional:

@@ -29,15 +29,16 @@ _OF_EXPIRY: dict[ExpiryKind, tuple[tuple[str, ...], tuple[str, ...]]] = {  # nee
     ExpiryKind.LABEL_YEAR: (("marked",), ("years",)),
     ExpiryKind.YEAR_MADE: (("marked", "years"), ()),
     ExpiryKind.MONTH_MADE: (("marked", "years"), ()),
-    ExpiryKind.TO_THE_DAY: (("marked", "months"), ()),
-    ExpiryKind.MONTH_END: (("marked", "months"), ()),
+    ExpiryKind.TO_THE_DAY: (("marked",), ("months", "years")),
+    ExpiryKind.MONTH_END: (("marked",), ("months", "years")),
     ExpiryKind.EXTENDABLE: (("marked", "years", "extended_from", "extension_years"), ()),
     ExpiryKind.WITHDRAWN: (("standard", "until"), ()),
     ExpiryKind.LABEL_DAY: (("marked",), ()),
-    ExpiryKind.NO_LIFE: ((), ("marked",)),
-    ExpiryKind.HOMOLOGATION_END: ((), ("marked",)),
+    ExpiryKind.NO_LIFE: (("marked",), ()),
+    ExpiryKind.HOMOLOGATION_END: (("marked",), ()),
     ExpiryKind.LABEL_THERE: (("marked",), ()),
 }
+_WITHOUT_DATE = (ExpiryKind.NO_LIFE, ExpiryKind.HOMOLOGATION_END, ExpiryKind.LABEL_THERE)
 
 
 def check_from(clause: ClauseTable, path: str, reading: Reading) -> tuple[Check | None, tuple[Named, ...]]:
@@ -219,14 +220,18 @@ def _expiry(table: ExpiresTable, path: str, reading: Reading) -> tuple[Expiry | 
             reading.refuse(
                 f"{path}.{name}", f"{name} for kind {kind!s}", f"{_listed((*needed, *allowed))} for it"
             )
+    if "months" in allowed and table.years is None and table.months is None:
+        reading.refuse(f"{path}.months", "nothing", f"months or years for kind {kind!s}")
     for name in ("years", "months", "extension_years"):
         number = getattr(table, name)
         if number is not None and not 0 < number <= (1200 if name == "months" else 100):
             reading.refuse(f"{path}.{name}", number, "a whole number from 1 to 100 years")
-    marked, extended = (
-        None if name is None else reading.fact(f"{path}.{field}", name, (FactKind.MARKED,))
-        for field, name in (("marked", table.marked), ("extended_from", table.extended_from))
-    )
+    marked = extended = None
+    if table.marked is not None:
+        has_no_date = kind in _WITHOUT_DATE
+        marked = reading.fact(f"{path}.marked", table.marked, () if has_no_date else (FactKind.MARKED,))
+    if table.extended_from is not None:
+        extended = reading.fact(f"{path}.extended_from", table.extended_from, (FactKind.MARKED,))
     earliest = [
         reading.fact(f"{path}.earliest_of", name, (FactKind.MARKED,)) for name in table.earliest_of or []
     ]

@@ -11,11 +11,11 @@ from tintop.store.rule_books.reader import ID
 from tintop.store.rule_books.shipped import shipped_ids, shipped_text
 
 _NOTE = """\
-# Your own copy of the book {id!r} as shipped with tintop. In this garage it stands in place of the shipped one,
-# and every answer that rests on it says so. It is a working aid of figures with their clause and date, never the
-# regulations: those in force, and the scrutineer, come first.
-# Known from memory, and so never a pass until looked up: {from_memory} of {clauses} clauses, marked known = "memory".
-# Look each up in the regulation in force; put the figure right; then write into the clause
+# Your own copy of the book {id!r} shipped with tintop. In this garage it stands in place of the shipped
+# one, and every answer that rests on it says so. It is a working aid of figures with their clause and date,
+# never the regulations: those in force, and the scrutineer, come first.
+# {from_memory} of {clauses} clauses are marked known = "memory": such a figure never gives a pass until it is
+# looked up in the regulation in force. Look it up, put it right, and write into the clause
 #   verified_on = 2026-02-01
 #   verified_by = "Your name"
 # `tintop books check FILE` reads it; `tintop books changes {id} FILE` lists what you changed.
@@ -64,7 +64,7 @@ def copy_text(id: str) -> str:
 
 
 def new_book_text(id: str, title: str, builds_on: tuple[str, ...] = (), first_day: str = "2026-01-01") -> str:
-    """Give a commented text to start a rule book from; raises BadInput for an id or title that will not do."""
+    """Give a commented text to start a rule book from; BadInput for an id or title that will not do."""
     for one in (id, *builds_on):
         if not ID.fullmatch(one):
             raise refuse("id of a rule book", repr(one[:60]), "small letters a to z, digits, - and _")

@@ -84,7 +84,9 @@ class ExpiresTable(Table):
     """[clause.expires]: a last good day by rule."""
 
     kind: Text = _words(ExpiryKind, "how the last good day follows", required=True)
-    marked: Text = text("fact with the date the label bears", form="fact")
+    marked: Text = text(
+        "fact with the date the label bears; without a life, any fact of the label", form="fact"
+    )
     years: int | None = text("years added", form="whole number")
     months: int | None = text("months added", form="whole number")
     earliest_of: Texts = text("facts whose dates end it sooner", form="list of facts")

@@ -121,7 +121,7 @@ def _load(
             facts |= {fact.name: fact for fact in declared_facts(document, facts)}
             continue
         facts |= {fact.name: fact for fact in book.facts}
-        problems += _pointing_at_nothing(book, document, below[id] - {id}, search.found)
+        problems += _pointing_at_nothing(book, document, below[id] - {id}, search.found, known)
         books.append(book)
     if problems:
         raise BadInput(*dict.fromkeys(problems[:MOST_PROBLEMS]))
@@ -157,7 +157,11 @@ def builds_on(document: RuleBookText) -> list[str]:
 
 
 def _pointing_at_nothing(
-    book: RuleBook, document: RuleBookText, below: set[str], texts: Mapping[str, RuleBookText]
+    book: RuleBook,
+    document: RuleBookText,
+    below: set[str],
+    texts: Mapping[str, RuleBookText],
+    known: set[str],
 ) -> list[Problem]:
     problems = []
     for place, clause in enumerate(book.clauses, 1):
@@ -167,7 +171,11 @@ def _pointing_at_nothing(
         lower, _, target = clause.on.partition(":")
         if lower not in below:
             expected = f"a book below this one: {', '.join(sorted(below)) or 'it builds on none'}"
-            cure = did_you_mean(lower, below) or f"Add {lower!r} to builds_on."
+            cure = did_you_mean(lower, below)
+            if lower == book.id:
+                cure = "Change the clause itself."
+            elif lower in known or not cure:
+                cure = f"Add {lower!r} to builds_on."
             problems.append(document.problem(path, f"the book {lower!r}", expected, cure))
         elif target not in (ids := _clause_ids(texts[lower])):
             cure = did_you_mean(target, ids)
