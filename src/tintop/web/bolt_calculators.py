@@ -187,6 +187,10 @@ def _anchor(given: Mapping[str, Any]) -> Worked:
         lead=f"About {kilonewtons(anchor.value)} along the strap; {anchor.governs} gives way first.",
         results=results,
         drawing=anchor_drawing("anchor", given["angle"], anchor.governs),
+        caution=(
+            "The formulae mean plates of 3 mm and more: thin body sheet buckles, tears and rusts first, so that "
+            f"its figure is too good. Bracket, eye and welds are not looked at. {bolts.CAUTION}"
+        ),
     )
 
 

@@ -31,6 +31,7 @@ MENU = (
     ("/circuits", "Circuits"),
     ("/papers", "Papers"),
     ("/history", "Logbook"),
+    ("/calculators", "Calculators"),
 )
 
 
