@@ -188,8 +188,9 @@ def _anchor(given: Mapping[str, Any]) -> Worked:
         results=results,
         drawing=anchor_drawing("anchor", given["angle"], anchor.governs),
         caution=(
-            "The formulae mean plates of 3 mm and more: thin body sheet buckles, tears and rusts first, so that "
-            f"its figure is too good. Bracket, eye and welds are not looked at. {bolts.CAUTION}"
+            "The formulae mean plates of 3 mm and more: thin body sheet buckles, tears and rusts first, so "
+            "that its figure is too good. A bracket that bends, the eye and every weld are not looked at. "
+            f"{bolts.CAUTION}"
         ),
     )
 
