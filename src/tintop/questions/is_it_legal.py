@@ -7,6 +7,7 @@ from typing import Any
 from tintop.answer import Answer, Figure, Verdict
 from tintop.logbook.amounts import name_within
 from tintop.logbook.entries import MeetingPlanned
+from tintop.logbook.season import rule_in_words
 from tintop.rules.book import RuleBook, Severity
 from tintop.rules.findings import Finding, Inspection, Margin, Ruling
 from tintop.units import UNITS
@@ -19,12 +20,12 @@ _COUNTED = "clauses"
 
 
 def is_it_legal(meeting: MeetingPlanned | None = None, inspection: Inspection | None = None) -> Answer:
-    """Answer from an inspection; without one, or with one in which nothing applied, nothing is proven.
+    """Answer from an inspection; without one, or where no book or clause applied, nothing is proven.
 
     "no" when a clause that stops the car is missed or runs out before the event is over; "not proven" when
     one of them is open; "close" when something is to be mended or advised against; else "yes".
     """
-    if inspection is None:
+    if inspection is None or not inspection.books:
         return _without_inspection(meeting)
     verdict = _verdict(inspection)
     return Answer(
@@ -48,7 +49,7 @@ def edition_of(book: RuleBook) -> str:
 def rule_of(finding: Finding) -> str:
     """The clause that decided: its number, the book, the edition, and whether its figure is from memory."""
     known = "" if finding.clause.is_verified else ", figure from memory, not verified"
-    return f"{finding.clause.reference}, {edition_of(finding.book)}{known}"
+    return f"{rule_in_words(finding.book, finding.clause)}{known}"
 
 
 def _without_inspection(meeting: MeetingPlanned | None) -> Answer:

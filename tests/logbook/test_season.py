@@ -1,0 +1,153 @@
+"""What runs out before which event, what it costs, and that each date counts once."""
+
+from dataclasses import replace
+from datetime import date
+
+from books import Writer, on
+from inspections import BOOK, clause, finding, inspection, proven
+from tintop.logbook.entries import Area
+from tintop.logbook.season import season
+from tintop.rules.book import Severity
+from tintop.rules.findings import Heard, Inspection, Ruling
+
+TODAY = on("2026-06-09")
+CLAUSES = (
+    clause("harness-label", reference="art. 1", cure="Fit new belts."),
+    clause("licence", Severity.MEND, reference="art. 2"),
+)
+HELD = replace(BOOK, clauses=CLAUSES)
+
+
+def heard(
+    id: str, expires: date | None, each: str = "", part: str = "", ruling: Ruling = Ruling.PASS
+) -> Heard:
+    return Heard(
+        clause=f"{BOOK.id}:{id}",
+        each=each,
+        ruling=ruling,
+        reason="",
+        expires=expires,
+        evidence=(proven(part=part),) if part else (),
+    )
+
+
+def inspected(first: str, *all_heard: Heard) -> Inspection:
+    by_id: dict[str, list[Heard]] = {}
+    for one in all_heard:
+        by_id.setdefault(one.clause.partition(":")[2], []).append(one)
+    findings = [finding(id, each[0].ruling, heard=tuple(each)) for id, each in by_id.items()]
+    return inspection(*findings, first_day=on(first), last_day=on(first), books=(HELD,))
+
+
+def two_events() -> Writer:
+    writer = Writer()
+    writer.meeting("2026-01-01", "june", "2026-06-20")
+    writer.meeting("2026-01-01", "august", "2026-08-20")
+    writer.meeting("2026-01-01", "gone", "2026-05-01")
+    return writer
+
+
+def both(*all_heard: Heard) -> dict[str, Inspection]:
+    return {"june": inspected("2026-06-20", *all_heard), "august": inspected("2026-08-20", *all_heard)}
+
+
+def test_each_date_counts_to_the_first_event_it_does_not_last():
+    dates = {
+        "Robin": on("2026-06-19"),
+        "Sam": on("2026-06-20"),
+        "Ali": on("2026-08-19"),
+        "Max": on("2026-12-31"),
+    }
+    found = season(
+        two_events().book, TODAY, both(*(heard("licence", day, driver) for driver, day in dates.items()))
+    )
+    assert [event.meeting for event in found.events] == ["june", "august"]
+    due = {each.title: each.due_for for each in found.dates}
+    assert due == {
+        "Licence, Robin": "june",  # ran out the day before
+        "Licence, Sam": "august",  # good on the event's last day itself
+        "Licence, Ali": "august",
+        "Licence, Max": "",
+    }
+    assert [each.expires for each in found.dates] == sorted(dates.values())
+    assert found.dates[0].rule == f"art. 2, {BOOK.title}, {BOOK.edition}"
+    assert not found.dates[0].stops_racing
+
+
+def test_a_label_that_cannot_be_read_is_due_at_once():
+    found = season(two_events().book, TODAY, both(heard("harness-label", None, ruling=Ruling.EXPIRES)))
+    assert [(each.expires, each.due_for) for each in found.dates] == [(None, "june")]
+    assert found.dates[0].to_do == "Fit new belts."
+
+
+def test_what_has_no_date_or_does_not_apply_is_left_out():
+    found = season(
+        two_events().book,
+        TODAY,
+        both(
+            heard("harness-label", None, ruling=Ruling.NOT_PROVEN),
+            heard("licence", on("2026-01-01"), ruling=Ruling.NOT_APPLICABLE),
+        ),
+    )
+    assert found.dates == ()
+
+
+def test_of_two_clauses_on_one_thing_the_sooner_date_counts():
+    pair = (heard("licence", on("2027-01-01")), heard("licence", on("2026-07-01")))
+    found = season(two_events().book, TODAY, both(*pair))
+    assert [(each.expires, each.due_for) for each in found.dates] == [(on("2026-07-01"), "august")]
+
+
+def test_an_event_goes_by_its_own_books():
+    found = season(
+        two_events().book,
+        TODAY,
+        {
+            "june": inspected("2026-06-20", heard("licence", on("2027-01-01"))),
+            "august": inspected("2026-08-20", heard("licence", on("2026-07-01"))),
+        },
+    )
+    assert [(each.expires, each.due_for) for each in found.dates] == [(on("2026-07-01"), "august")]
+
+
+def test_the_price_is_that_of_the_part_that_bears_the_label_and_unknown_without_one():
+    writer = two_events()
+    writer.part("2026-01-01", "belts", area=Area.CABIN, price_cents=18000, name="Six-point belts")
+    writer.fit("2026-01-01", "belts")
+    writer.part("2026-01-01", "net", area=Area.CABIN)
+    writer.fit("2026-01-01", "net")
+    gone = on("2026-06-01")
+    found = season(
+        writer.book,
+        TODAY,
+        both(
+            heard("harness-label", gone, "left", "belts"),
+            heard("harness-label", gone, "right", "belts"),
+            heard("licence", gone),
+            heard("licence", gone, "net", "net"),
+        ),
+    )
+    left, right, licence, net = found.dates
+    assert (left.cents, left.part_name, right.cents) == (18000, "Six-point belts", 18000)
+    assert licence.cents is None and net.cents is None
+    assert found.cents_for("june") == 18000  # one set of belts, both labels
+    assert found.cents_for("august") == 0
+    assert {each.title for each in found.unpriced_for("june")} == {"Licence", "Licence, net"}
+
+
+def test_a_spare_on_the_shelf_costs_nothing():
+    writer = two_events()
+    for name in ("belts", "new-belts"):
+        writer.part("2026-01-01", name, family="belts", area=Area.CABIN, price_cents=18000)
+    writer.fit("2026-01-01", "belts")
+    found = season(writer.book, TODAY, both(heard("harness-label", on("2026-06-01"), part="belts")))
+    assert found.dates[0].spare == "new-belts"
+    assert found.cents_for("june") == 0 and found.unpriced_for("june") == ()
+
+
+def test_an_event_whose_books_do_not_read_is_named():
+    inspections = both(heard("licence", on("2026-07-01")))
+    del inspections["june"]
+    found = season(two_events().book, TODAY, inspections, {"june": "no book"})
+    assert found.unread == {"june": "no book"}
+    assert [each.due_for for each in found.dates] == ["august"]
