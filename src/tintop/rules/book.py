@@ -86,8 +86,8 @@ class ExpiryKind(StrEnum):
     LABEL_YEAR = "end of the label's year"  # + years, if given
     YEAR_MADE = "end of the year made"  # + years
     MONTH_MADE = "end of the month made"  # + years
-    TO_THE_DAY = "to the day"  # + months
-    MONTH_END = "to the day, month's end kept"  # + months; the last day of a month stays within the month
+    TO_THE_DAY = "to the day"  # + years and months; a day the month has not becomes its last
+    MONTH_END = "to the day, month's end kept"  # the same, and from a month's last day to a month's last day
     EXTENDABLE = "extendable once"  # + years, and once more when certified again
     WITHDRAWN = "standard withdrawn"  # a calendar date by standard
     LABEL_DAY = "as the label says"  # the last day of what is printed
@@ -101,7 +101,8 @@ class Expiry:
     """A date by rule from the date a label bears; the event's last day has to be on or before it.
 
     `earliest_of` are further facts whose dates end it sooner, such as the maker's own.
-    `extended_from` is the fact of the second certificate, `extension_years` what it adds.
+    `extended_from` is the fact of the second certificate, `extension_years` what it adds: counted from the
+    certificate, and never past the first end plus as much.
     `until` gives, for WITHDRAWN, the last day by standard named by `standard`; None for no end.
     """
 

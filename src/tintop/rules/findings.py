@@ -56,6 +56,7 @@ class Heard:
     """What one clause says of one instance: its verdict and how it came to it.
 
     `is_unverified`: all figures are met, but one is from memory, so the verdict is "not proven".
+    `is_open`: it is not known whether the clause applies at all.
     """
 
     clause: str  # "book:id"
@@ -69,6 +70,7 @@ class Heard:
     evidence: tuple[Proven, ...] = ()
     missing: tuple[FactKey, ...] = ()
     is_unverified: bool = False
+    is_open: bool = False
     working: tuple[str, ...] = ()  # the figures put into the formula, line by line
 
 

@@ -1,0 +1,55 @@
+"""What to do about a finding, in one or two sentences."""
+
+from tintop.rules.evaluate import Given
+from tintop.rules.evidence import Evidence
+from tintop.rules.facts import FactKey
+from tintop.rules.figures import write_day
+from tintop.rules.findings import Heard, Ruling
+from tintop.rules.ruled import write_ask
+from tintop.rules.stack import PlacedClause
+
+
+def what_to_do(
+    heard: Heard, decider: PlacedClause, missing: tuple[FactKey, ...], given: Given, evidence: Evidence
+) -> str:
+    """Say what to do next; "" when nothing is."""
+    clause = decider.clause
+    match heard.ruling:
+        case Ruling.PASS | Ruling.NOT_APPLICABLE:
+            return ""
+        case Ruling.EXPIRES:
+            return (
+                clause.cure
+                or "Replace it, or have it certified anew, before the event; record the new label."
+            )
+        case Ruling.FAIL:
+            return clause.cure or f"Bring it to {heard.limit or 'what is required'}, then record it again."
+        case Ruling.ADVISED:
+            return clause.cure or "Better brought to what is recommended."
+    if missing:
+        return f"Record: {'; '.join(_asked(key, given, evidence) for key in missing)}."
+    if heard.is_unverified:
+        return (
+            f"Look up {clause.reference} and, in your copy of {decider.book.title}, "
+            "note on the clause when it was verified and by whom."
+        )
+    if clause.renewed_after_accident and evidence.accident is not None:
+        return (
+            f"Have it looked over after the hit of {write_day(evidence.accident)} by its maker or "
+            "a scrutineer, and record it anew on a later day."
+        )
+    return _record_again(heard, decider)
+
+
+def _record_again(heard: Heard, decider: PlacedClause) -> str:
+    clause = decider.clause
+    wants = f" by {' or '.join(clause.proof)}" if clause.proof else ""
+    photograph = ", with a photograph" if clause.wants_photograph else ""
+    return f"Record it again{wants}{photograph}, as exactly as you can."
+
+
+def _asked(key: FactKey, given: Given, evidence: Evidence) -> str:
+    fact = given.facts[key.fact]
+    how = f" ({fact.how.rstrip('.')})" if fact.how else ""
+    fallen = evidence.fallen.get(key)
+    return f"{write_ask(key, given)}{how}{f', {fallen}' if fallen else ''}"
