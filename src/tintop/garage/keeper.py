@@ -3,7 +3,7 @@
 import threading
 import uuid
 from collections import OrderedDict, defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -23,6 +23,7 @@ from tintop.logbook.meetings import next_meeting
 from tintop.settings import Settings
 from tintop.store.garage_store import Device, Original, Revision, Store
 
+RULE_BOOKS = "rule_books"  # folder of the garage's own
 _MOST_PREDICTIONS = 4
 _Kept = TypeVar("_Kept")
 
@@ -155,6 +156,10 @@ class Garage:
         finally:
             self._documents_changed()
 
+    def standing(self, names: Iterable[str]) -> dict[str, Revision]:
+        """The revisions of documents that stand, without looking whether one was edited outside since."""
+        return {name: self._stands(name) for name in names}
+
     def _documents_changed(self) -> None:
         with self._lock:
             self._standing.clear()
@@ -194,16 +199,22 @@ class Garage:
     def _check_document(self, name: str, text: str) -> None:
         import tempfile
 
+        from tintop.garage.rule_books import check_rule_book
+
+        folder = name.split("/")[0]
+        if folder == RULE_BOOKS:
+            check_rule_book(self, name, text)
+            return
         kinds: dict[str, Callable[[Path], object]] = {
             "car.toml": load_car,
             "circuits": load_circuit,
             "events": load_event,
         }
-        load = kinds.get(name.split("/")[0])
+        load = kinds.get(folder)
         if load is None:
             return
-        with tempfile.TemporaryDirectory(prefix="tintop-") as folder:
-            path = Path(folder) / Path(name).name
+        with tempfile.TemporaryDirectory(prefix="tintop-") as beside:
+            path = Path(beside) / Path(name).name
             path.write_text(text, encoding="utf-8", newline="")
             load(path)
 
@@ -216,7 +227,7 @@ class Garage:
         missing = [name for name in missing if name not in self.store.document_names()] if missing else []
         if missing:
             raise refuse(meeting.name, f"no document {missing[0]}", f"the file {missing[0]} in {self.folder}")
-        revisions = {name: self._stands(name) for name in names}
+        revisions = self.standing(names)
         return Basis(
             meeting=meeting,
             texts={name: revision.text for name, revision in revisions.items()},

@@ -7,7 +7,7 @@ from datetime import date
 from typing import TypeVar
 
 from tintop.logbook.corrections import Correction, fallen_to
-from tintop.logbook.entries import Entry, Matter, Withdrawn
+from tintop.logbook.entries import Draft, Entry, Matter, Withdrawn
 
 _Kind = TypeVar("_Kind", bound=Matter)
 
@@ -62,6 +62,22 @@ class Logbook:
     def up_to(self, number: int) -> "Logbook":
         """The book as it was when its last entry was the one of this number."""
         return logbook_of(entry for entry in self.entries if entry.number <= number)
+
+
+def entry_of(draft: Draft, number: int, written_at: str = "") -> Entry:
+    """The entry a draft becomes when it is written."""
+    return Entry(
+        number=number,
+        key=draft.key,
+        day=draft.day,
+        written_at=written_at,
+        who=draft.who,
+        matter=draft.matter,
+        clock=draft.clock,
+        instrument=draft.instrument,
+        note=draft.note,
+        corrects=draft.corrects,
+    )
 
 
 def logbook_of(entries: Iterable[Entry]) -> Logbook:

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from tintop.errors import refuse
+from tintop.logbook.book import entry_of
 from tintop.logbook.entries import Draft, Entry, PaperAdded
 from tintop.settings import USUAL_UNITS, Settings
 from tintop.store.demo_pictures import Picture, demo_pictures
@@ -163,18 +164,7 @@ def _fill(folder: Path, settings: Settings, content: DemoGarage) -> None:
 
 
 def _entry(draft: Draft, number: int) -> Entry:
-    return Entry(
-        number=number,
-        key=draft.key,
-        day=draft.day,
-        written_at=draft.day.isoformat() + _WRITTEN_IN_THE_EVENING,
-        who=draft.who,
-        matter=draft.matter,
-        clock=draft.clock,
-        instrument=draft.instrument,
-        note=draft.note,
-        corrects=draft.corrects,
-    )
+    return entry_of(draft, number, draft.day.isoformat() + _WRITTEN_IN_THE_EVENING)
 
 
 def _paper(picture: Picture) -> Draft:

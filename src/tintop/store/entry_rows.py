@@ -9,7 +9,7 @@ from pydantic import Field, TypeAdapter, ValidationError
 from sqlalchemy import ColumnElement, Connection, func, insert, select
 
 from tintop.errors import Conflict, refuse
-from tintop.logbook.book import corrections_in
+from tintop.logbook.book import corrections_in, entry_of
 from tintop.logbook.corrections import Correction, fallen_to
 from tintop.logbook.entries import Draft, Entry, Matter, Withdrawn
 from tintop.store.plain_text import check_clock, check_day, check_fields, check_line, check_text
@@ -133,7 +133,7 @@ def append_drafts(connection: Connection, drafts: Sequence[Draft], written_at: s
         if draft.corrects is not None:
             corrections.check(draft.corrects, last)
         last += 1
-        written = _entry(draft, last, written_at)
+        written = entry_of(draft, last, written_at)
         corrections.add(written)
         known[draft.key] = written
         entries.append(written)
@@ -217,21 +217,6 @@ def _with_keys(connection: Connection, keys: Sequence[str]) -> dict[str, Entry]:
         some = keys[start : start + _KEYS_AT_ONCE]
         found |= {entry.key: entry for entry in _chosen(connection, table.c.key.in_(some))}
     return found
-
-
-def _entry(draft: Draft, number: int, written_at: str) -> Entry:
-    return Entry(
-        number=number,
-        key=draft.key,
-        day=draft.day,
-        written_at=written_at,
-        who=draft.who,
-        matter=draft.matter,
-        clock=draft.clock,
-        instrument=draft.instrument,
-        note=draft.note,
-        corrects=draft.corrects,
-    )
 
 
 def _draft_of(entry: Entry) -> Draft:

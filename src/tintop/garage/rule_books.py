@@ -1,0 +1,74 @@
+"""The rule books of a garage: its own documents, and the shipped ones below them."""
+
+from collections.abc import Mapping, Sequence
+from pathlib import PurePosixPath
+from types import MappingProxyType
+
+from tintop.errors import BadInput, refuse
+from tintop.garage.keeper import RULE_BOOKS, Garage
+from tintop.rules.facts import Fact
+from tintop.rules.stack import Stack
+from tintop.store.rule_books.load import load_stack
+from tintop.store.rule_books.shipped import shipped_facts, shipped_ids
+
+
+def own_books(garage: Garage) -> Mapping[str, str]:
+    """The texts of the garage's own rule books, by id."""
+    standing = garage.standing(_names(garage))
+    return {_id(name): revision.text for name, revision in standing.items()}
+
+
+def own_digests(garage: Garage) -> Mapping[str, str]:
+    """The digests of the garage's own rule books, by the name of the document."""
+    return {name: revision.digest for name, revision in garage.standing(_names(garage)).items()}
+
+
+def known_books(garage: Garage) -> tuple[str, ...]:
+    """The ids an event may name: the garage's own and the shipped."""
+    return tuple(sorted({*own_books(garage), *shipped_ids()}))
+
+
+def stack_of(garage: Garage, ids: Sequence[str]) -> tuple[Stack, Mapping[str, Fact]]:
+    """The books of these ids with all they build on, and every fact they speak of.
+
+    Raises BadInput with every problem of a book that is missing or does not read.
+    """
+    stands_on = (tuple(ids), tuple(own_digests(garage).items()))
+    return garage.remember(
+        f"rule books {' '.join(ids)}", stands_on, lambda: load_stack(ids, own_books(garage))
+    )
+
+
+def facts_of(garage: Garage) -> Mapping[str, Fact]:
+    """Every fact that may be recorded: the shipped, and those the garage's own readable books declare."""
+    stands_on = tuple(own_digests(garage).items())
+    return garage.remember("facts", stands_on, lambda: _facts(own_books(garage)))
+
+
+def check_rule_book(garage: Garage, name: str, text: str) -> None:
+    """Raise BadInput with every problem of a rule book about to be saved, and of those it builds on."""
+    path = PurePosixPath(name)
+    if path.suffix != ".toml":
+        raise refuse(
+            name, f"a document ending in {path.suffix}", f"a rule book such as {RULE_BOOKS}/series.toml"
+        )
+    load_stack([path.stem], {**own_books(garage), path.stem: text})
+
+
+def _facts(own: Mapping[str, str]) -> Mapping[str, Fact]:
+    found = dict(shipped_facts())
+    for id in own:
+        try:
+            found |= load_stack([id], own)[1]
+        except BadInput:
+            continue  # said where the book is used
+    return MappingProxyType(found)
+
+
+def _names(garage: Garage) -> tuple[str, ...]:
+    names = garage.document_names(RULE_BOOKS)
+    return tuple(name for name in names if name.endswith(".toml"))
+
+
+def _id(name: str) -> str:
+    return PurePosixPath(name).stem
