@@ -4,6 +4,7 @@ from tintop.proof import (
     anchor_cases,
     brake_cases,
     chassis_cases,
+    frame_cases,
     heat_cases,
     lap_cases,
     point_mass_cases,
@@ -22,5 +23,6 @@ RUNS: dict[str, Run] = {
     **point_mass_cases.RUNS,
     **lap_cases.RUNS,
     **race_cases.RUNS,
+    **frame_cases.RUNS,
     **anchor_cases.RUNS,
 }
