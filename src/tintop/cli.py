@@ -10,6 +10,7 @@ COMMANDS = {
     "serve": "The page of a garage: the five answers for the next event, on laptop and phones.",
     "ready": "Is the car of a garage ready for its next event: what is worn, out of life or left undone?",
     "costs": "What running the car of a garage has cost, and is still to cost.",
+    "books": "Rule books: list them, show, copy to edit, what changed, whether one reads.",
     "backup": "A verified copy of a garage's logbook and documents, now.",
     "papers": "The event card and the build book as PDF, with prices and without.",
     "restore": "Back to a backup; what stands now is set aside.",

@@ -1,0 +1,189 @@
+"""Rule books for reading: the list of them, the clauses of one, and how a check is said."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from tintop.reports.sheet import Sheet, Table
+from tintop.rules.book import (
+    Check,
+    Clause,
+    Expiry,
+    Holds,
+    Limits,
+    ListedTubes,
+    OneOf,
+    RuleBook,
+    Shown,
+)
+from tintop.rules.expression import Expression
+from tintop.rules.writing_expressions import write_expression
+
+_ACTS = {"adds": "", "tightens": "tightens", "replaces": "in place of", "waives": "waives"}
+
+
+def books_sheet(books: Sequence[RuleBook]) -> Sheet:
+    """The books there are: edition, when in force, clauses, and how many figures are not verified."""
+    rows = [
+        (
+            book.id,
+            book.title,
+            book.edition,
+            in_force(book),
+            str(len(book.clauses)),
+            str(sum(not clause.is_verified for clause in book.clauses)),
+            ", ".join(book.builds_on),
+            "your copy" if book.is_own_copy else "shipped",
+        )
+        for book in books
+    ]
+    columns = ("id", "title", "edition", "in force", "clauses", "not verified", "builds on", "")
+    return Sheet(
+        title="Rule books",
+        sentences=(),
+        tables=(Table(title="Rule books", columns=columns, rows=rows),),
+        cautions=_cautions(books),
+    )
+
+
+def book_sheet(book: RuleBook) -> Sheet:
+    """One book: its clauses with check, severity and reference."""
+    rows = [
+        (
+            clause.id,
+            f"{clause.title} ({clause.reference})",
+            clause_check(clause),
+            f"{clause.severity}{'' if clause.is_verified else '; from memory, not verified'}",
+        )
+        for clause in book.clauses
+    ]
+    columns = ("clause", "what (reference)", "check", "if missed")
+    whose = "Your own copy" if book.is_own_copy else "As shipped"
+    stands = f"; stands on {', '.join(book.builds_on)}" if book.builds_on else ""
+    return Sheet(
+        title=book.title,
+        sentences=(
+            f"{book.title}, edition {book.edition}: {book.jurisdiction}.",
+            f"{whose}, in force {in_force(book)}{stands}.",
+        ),
+        tables=(Table(title="Clauses", columns=columns, rows=rows),) if rows else (),
+        cautions=book.cautions,
+    )
+
+
+def books_content(books: Sequence[RuleBook]) -> list[dict[str, Any]]:
+    """The list of books as plain content."""
+    return [
+        {
+            "id": book.id,
+            "title": book.title,
+            "edition": book.edition,
+            "jurisdiction": book.jurisdiction,
+            "valid_from": book.valid_from.isoformat(),
+            "valid_to": book.valid_to.isoformat() if book.valid_to else None,
+            "builds_on": list(book.builds_on),
+            "clauses": len(book.clauses),
+            "not_verified": sum(not clause.is_verified for clause in book.clauses),
+            "is_own_copy": book.is_own_copy,
+            "cautions": list(book.cautions),
+        }
+        for book in books
+    ]
+
+
+def book_content(book: RuleBook) -> dict[str, Any]:
+    """One book with its clauses as plain content."""
+    return books_content([book])[0] | {
+        "clauses": [
+            {
+                "id": clause.id,
+                "group": clause.group,
+                "title": clause.title,
+                "requirement": clause.requirement,
+                "reference": clause.reference,
+                "severity": clause.severity.value,
+                "known": clause.read.value,
+                "source": clause.source,
+                "is_verified": clause.is_verified,
+                "act": clause.act,
+                "on": clause.on,
+                "check": check_words(clause.check),
+                "applies_if": write_expression(clause.applies_if) if clause.applies_if else "",
+                "facts": list(clause.facts),
+                "caution": clause.caution,
+                "cure": clause.cure,
+            }
+            for clause in book.clauses
+        ]
+    }
+
+
+def in_force(book: RuleBook) -> str:
+    """When a book is in force, such as "2026-01-01 to 2026-12-31"."""
+    return f"{book.valid_from} to {book.valid_to}" if book.valid_to else f"from {book.valid_from}"
+
+
+def clause_check(clause: Clause) -> str:
+    """What a clause checks, when, and what it does to a clause below."""
+    parts = [check_words(clause.check)]
+    if clause.applies_if is not None:
+        parts.append(f"if {write_expression(clause.applies_if)}")
+    if clause.on:
+        parts.append(f"{_ACTS[clause.act]} {clause.on}")
+    return "; ".join(part for part in parts if part)
+
+
+def check_words(check: Check | None) -> str:
+    """Say a check in words; empty for none."""
+    match check:
+        case Limits():
+            return f"{write_expression(check.value)}: {_limits(check)}"
+        case Holds():
+            holds = [write_expression(check.holds)] if check.holds else []
+            recommended = [f"recommended: {write_expression(check.recommended)}"] if check.recommended else []
+            return ", ".join(holds + recommended)
+        case ListedTubes():
+            return f"{write_expression(check.tube)}: {_rows(check)}"
+        case OneOf():
+            return f"{write_expression(check.value)}: one of {', '.join(check.words)}"
+        case Expiry():
+            return _expiry(check)
+        case Shown():
+            return f"on record: {', '.join(map(str, check.facts))}"
+        case None:
+            return ""
+
+
+def _limits(check: Limits) -> str:
+    pairs: tuple[tuple[str, Expression | None], ...] = (
+        ("at least", check.at_least),
+        ("at most", check.at_most),
+        ("recommended at least", check.recommended_at_least),
+        ("recommended at most", check.recommended_at_most),
+    )
+    return ", ".join(f"{words} {write_expression(limit)}" for words, limit in pairs if limit is not None)
+
+
+def _rows(check: ListedTubes) -> str:
+    by = write_expression(check.by) if check.by else ""
+    said = []
+    for row in check.rows:
+        tubes = " or ".join(row.written)
+        said.append(f"{by} up to {write_expression(row.up_to)}: {tubes}" if row.up_to else tubes)
+    return "; above: ".join(said) if len(said) > 1 and not check.rows[-1].up_to else "; ".join(said)
+
+
+def _expiry(check: Expiry) -> str:
+    subject = check.marked or check.standard
+    said = [f"{subject}: {check.kind}" if subject else check.kind.value]
+    said += [f"+ {check.years} years"] if check.years else []
+    said += [f"+ {check.months} months"] if check.months else []
+    if check.extended_from:
+        said.append(f"again from {check.extended_from} + {check.extension_years} years")
+    said += [f"no later than {key}" for key in check.earliest_of]
+    if check.until:
+        said.append("; ".join(f"{word} until {day or 'no end'}" for word, day in check.until.items()))
+    return ", ".join(said)
+
+
+def _cautions(books: Sequence[RuleBook]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(book.cautions[0] for book in books if book.cautions))

@@ -1,0 +1,111 @@
+"""The rule books by command: listed, shown, copied, started anew, checked."""
+
+import json
+from contextlib import closing
+
+import pytest
+from click.testing import CliRunner
+
+from rule_texts import book, clause
+from tintop.cli import main
+from tintop.garage.keeper import Garage
+from tintop.settings import Settings
+from tintop.store.garage_store import Store
+from tintop.store.rule_books import shipped_book, shipped_ids
+
+LIMIT = 'value = "test.height"\nat_least = "230 mm"'
+ID = "road_drive"
+
+
+def run(*arguments):
+    return CliRunner().invoke(main, ["books", *map(str, arguments)])
+
+
+@pytest.fixture
+def garage(tmp_path):
+    folder = tmp_path / "garage"
+    Store.create(folder, Settings(title="Lantern", owner="Robin")).close()
+    return folder
+
+
+def test_the_shipped_books_are_listed():
+    result = run()
+    assert result.exit_code == 0, result.output
+    assert "Caution: A working aid" in result.output
+    listed = json.loads(run("--json").stdout)
+    assert [one["id"] for one in listed] == list(shipped_ids())
+    assert [one["clauses"] for one in listed] == [len(shipped_book(id).clauses) for id in shipped_ids()]
+
+
+def test_a_book_is_shown_clause_by_clause():
+    result = run("show", ID)
+    assert result.exit_code == 0, result.output
+    shipped = shipped_book(ID)
+    assert shipped.title in result.output
+    shown = json.loads(run("show", ID, "--json").stdout)
+    assert [one["id"] for one in shown["clauses"]] == [one.id for one in shipped.clauses]
+    assert all(one["check"] for one in shown["clauses"] if one["act"] != "waives")
+
+
+def test_a_book_that_is_not_there_is_said():
+    result = run("show", ID + "x")
+    assert result.exit_code == 2
+    assert f"Did you mean {ID}?" in result.stderr
+
+
+def test_a_copy_is_put_into_the_garage_once_and_counts_there(garage):
+    result = run("copy", ID, "--garage", garage)
+    assert result.exit_code == 0, result.output
+    path = garage / "rule_books" / f"{ID}.toml"
+    assert path.read_text("utf-8").startswith("# Your own copy")
+    with closing(Garage.open(garage, writing=False)) as opened:
+        assert f"rule_books/{ID}.toml" in opened.document_names()
+    again = run("copy", ID, "--garage", garage)
+    assert again.exit_code == 2
+    assert "in the garage already" in again.stderr
+    listed = json.loads(run("--garage", garage, "--json").stdout)
+    assert [one["is_own_copy"] for one in listed] == [one["id"] == ID for one in listed]
+    assert "Your own copy" in run("show", ID, "--garage", garage).output
+
+
+def test_a_new_book_is_started(garage):
+    result = run("copy", "harrow", "--new", "Harrow Down series", "--on", ID, "--garage", garage)
+    assert result.exit_code == 0, result.output
+    assert json.loads(run("show", "harrow", "--garage", garage, "--json").stdout)["builds_on"] == [ID]
+
+
+def test_nothing_is_written_where_there_is_no_garage_or_no_such_book(garage, tmp_path):
+    assert run("copy", ID, "--garage", tmp_path / "nowhere").exit_code == 2
+    assert run("copy", "nowhere", "--garage", garage).exit_code == 2
+    assert not (garage / "rule_books").exists()
+    assert not (tmp_path / "nowhere").exists()
+
+
+def test_a_book_that_reads_is_said_to(tmp_path):
+    path = tmp_path / "harrow.toml"
+    path.write_text(book(clause(LIMIT), clause(LIMIT, id="b", known="memory")), "utf-8")
+    result = run("check", path)
+    assert result.exit_code == 0, result.output
+    assert "2 clauses, and all of it reads" in result.output
+    assert "1 rest on a figure from memory" in result.output
+
+
+def test_a_book_that_does_not_read_is_refused_with_every_line(tmp_path):
+    path = tmp_path / "harrow.toml"
+    path.write_text(book(clause(LIMIT.replace("mm", "kg")), clause("shown = ['no.such']", id="b")), "utf-8")
+    result = run("check", path)
+    assert result.exit_code == 2
+    assert result.stderr.count("harrow.toml line ") == 2
+    assert "Traceback" not in result.output
+
+
+def test_a_garages_book_that_does_not_read_is_said_beside_the_list_of_the_others(garage):
+    folder = garage / "rule_books"
+    folder.mkdir()
+    (folder / "harrow.toml").write_text(book(clause("holds = '1 +'")), "utf-8")
+    with closing(Garage.open(garage)):
+        pass  # takes in what was written outside
+    result = run("--garage", garage)
+    assert result.exit_code == 2
+    assert "harrow does not read" in result.stderr
+    assert ID in result.stdout
