@@ -66,7 +66,7 @@ def force(frame: Frame, node: int, *components: float) -> FloatArray:
 def frames(draw: st.DrawFn, *, with_releases: bool = True) -> Frame:
     """A tower of crooked storeys: every storey braced, some ends released, feet clamped or pinned."""
     storeys = draw(st.integers(1, 3))
-    shift = st.floats(-0.15, 0.15)
+    shift = st.integers(-150, 150).map(lambda millimetres: 1e-3 * millimetres)
     nodes = [
         (x + draw(shift), y + draw(shift), 0.9 * level + draw(shift))
         for level in range(storeys + 1)
