@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date
 
 from books import Writer, on
-from inspections import BOOK, clause, finding, inspection, proven
+from findings_by_hand import BOOK, clause, finding, inspection, proven
 from tintop.logbook.entries import Area
 from tintop.logbook.season import season
 from tintop.rules.book import Severity

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspections import BOOK, clause, finding, inspection, millimetres, proven
+from findings_by_hand import BOOK, clause, finding, inspection, millimetres, proven
 from tintop.answer import Verdict
 from tintop.logbook.entries import MeetingPlanned
 from tintop.questions.is_it_legal import CAUTIONS, MOST_REASONS, is_it_legal
@@ -82,7 +82,7 @@ def test_unverified_figures_are_told_apart_from_missing_evidence():
     unverified = finding(
         "tether", Ruling.NOT_PROVEN, on=clause("tether", read=Read.MEMORY), is_unverified=True
     )
-    near = finding("lap-angle", Ruling.NOT_PROVEN, reason="too near the limit to say")
+    near = finding("lap-angle", Ruling.NOT_PROVEN, reason="Lap angle: too near the limit to say")
     without = finding("extinguisher", Ruling.NOT_PROVEN, missing=MISSING, to_do="Read its label.")
     only = is_it_legal(SUMMER, inspection(MET, unverified))
     assert only.sentence.startswith("Not proven: 1 clause met only by unverified figures; first tether:")
@@ -91,7 +91,7 @@ def test_unverified_figures_are_told_apart_from_missing_evidence():
     assert all_three.sentence == (
         "Not proven: 1 clause that may stop you racing has no evidence; "
         "1 clause met only by unverified figures; 1 clause cannot be decided by what was recorded; "
-        "first extinguisher: extinguisher is not proven."
+        "first extinguisher: it is not proven."
     )
 
 

@@ -7,8 +7,10 @@ from types import MappingProxyType
 
 from tintop.answer import Answer, Verdict
 from tintop.errors import TintopError, refuse
+from tintop.garage.inspection import inspection_of
 from tintop.garage.keeper import Garage
-from tintop.garage.predictions import Basis, Prediction, predict
+from tintop.garage.predictions import CAR, Basis, Prediction, predict
+from tintop.garage.rule_books import own_digests
 from tintop.logbook.book import Logbook
 from tintop.logbook.entries import AnswerGiven, Draft, Entry, MeetingPlanned
 from tintop.logbook.readiness import Readiness, readiness_on
@@ -64,13 +66,20 @@ def standing(garage: Garage, meeting: MeetingPlanned, name: str) -> Standing:
 def _asked(garage: Garage, meeting: MeetingPlanned, name: str) -> Answer:
     day = garage.today()
     if name == "legal":
-        return is_it_legal(meeting)
+        return legal_answer(garage, meeting)
     ready, book, currency = readiness_of(garage), garage.book, garage.settings.currency
     if name == "ready":
         return is_it_ready.answer_of(ready, currency)
     return garage.remember(
         "affordable", (ready, currency), lambda: what_will_it_cost(book, day, currency, ready=ready)
     )
+
+
+def legal_answer(garage: Garage, meeting: MeetingPlanned) -> Answer:
+    """Whether the car is legal for an event, by the rule books it names."""
+    inspection = inspection_of(garage, meeting)
+    name = f"legal {meeting.meeting}"
+    return garage.remember(name, (meeting, inspection), lambda: is_it_legal(meeting, inspection))
 
 
 def readiness_of(garage: Garage) -> Readiness:
@@ -160,7 +169,8 @@ def _basis_then(garage: Garage, meeting: MeetingPlanned, given: AnswerGiven, now
 
 def keep_answers(garage: Garage, meeting: MeetingPlanned) -> tuple[Entry, ...]:
     """Write the five answers as they stand into the logbook, those that say something new."""
-    revisions = dict(garage.basis(meeting).digests)
+    predicted = dict(garage.basis(meeting).digests)
+    inspected = {CAR: predicted[CAR], **own_digests(garage)}
     last = garage.book.last_number
     drafts = []
     for each in standings(garage, meeting):
@@ -179,7 +189,7 @@ def keep_answers(garage: Garage, meeting: MeetingPlanned) -> tuple[Entry, ...]:
                     question=each.name,
                     meeting=meeting.meeting,
                     content=content,
-                    revisions=revisions,
+                    revisions=inspected if each.name == "legal" else predicted,
                     last_entry=last,
                 ),
             )

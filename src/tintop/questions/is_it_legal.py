@@ -92,7 +92,7 @@ def _sentence(verdict: Verdict, meeting: MeetingPlanned | None, inspection: Insp
     match verdict:
         case Verdict.NO:
             stops = inspection.stops_racing
-            first = f"{name_within(stops[0].clause.title)}: {_reason(stops[0])}"
+            first = _reason(stops[0])
             if len(stops) == 1:
                 return f"Not legal: {first}."
             return f"Not legal: {_clauses(len(stops))} stop you racing, first {first}."
@@ -110,7 +110,7 @@ def _sentence(verdict: Verdict, meeting: MeetingPlanned | None, inspection: Insp
             worst = (to_mend or advised)[0]
             return (
                 f"Nothing stops you racing{event}; {' and '.join(filter(None, counts))}, "
-                f"first {name_within(worst.clause.title)}: {_reason(worst)}."
+                f"first {_reason(worst)}."
             )
     met = len(inspection.of(Ruling.PASS))
     nearest = _nearest(found)
@@ -131,11 +131,12 @@ def _open_in_words(left_open: Sequence[Finding]) -> str:
     ]
     first = (without or left_open)[0]
     words = "; ".join(filter(None, said))
-    return f"{words}; first {name_within(first.clause.title)}: {_reason(first)}"
+    return f"{words}; first {_reason(first)}"
 
 
 def _reason(finding: Finding) -> str:
-    return finding.reason.rstrip(".")
+    """The reason within a sentence; it names the clause first."""
+    return name_within(finding.reason.rstrip("."))
 
 
 def _clauses(count: int) -> str:
@@ -221,10 +222,7 @@ def _why(inspection: Inspection) -> tuple[str, ...]:
         each for each in inspection.findings if each.ruling not in (Ruling.PASS, Ruling.NOT_APPLICABLE)
     ]
     ordered = sorted(open_or_missed, key=_badness)
-    said = [
-        f"{each.ruling}: {name_within(each.clause.title)}: {_reason(each)} ({rule_of(each)})"
-        for each in ordered[:MOST_REASONS]
-    ]
+    said = [f"{each.ruling}: {_reason(each)} ({rule_of(each)})" for each in ordered[:MOST_REASONS]]
     if len(ordered) > MOST_REASONS:
         said.append(f"and {len(ordered) - MOST_REASONS} more, in the inspection")
     return tuple(said)

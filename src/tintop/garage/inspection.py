@@ -1,0 +1,123 @@
+"""The inspection of a garage's car for an event, by its rule books, logbook and documents."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from tintop.car.described import DescribedCar
+from tintop.errors import TintopError
+from tintop.garage.asking import load_car
+from tintop.garage.keeper import Garage
+from tintop.garage.predictions import CAR
+from tintop.garage.rule_books import own_digests, stack_of
+from tintop.logbook.book import Logbook
+from tintop.logbook.entries import MeetingPlanned
+from tintop.logbook.known_facts import known_facts
+from tintop.logbook.meetings import MeetingState, meetings
+from tintop.logbook.proofs import evidence_of
+from tintop.logbook.season import Season, season
+from tintop.rules.cautions import CAUTIONS
+from tintop.rules.evidence import Evidence
+from tintop.rules.facts import Fact
+from tintop.rules.findings import Inspection
+from tintop.rules.inspect import inspect
+from tintop.rules.stack import Stack
+from tintop.store import moments
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InspectedCar:
+    """What an inspection stands on, and what it found."""
+
+    inspection: Inspection
+    evidence: Evidence
+    facts: Mapping[str, Fact]
+
+
+def inspection_of(garage: Garage, meeting: MeetingPlanned) -> Inspection:
+    """The inspection for an event by the books it names; without any, an inspection of no book.
+
+    Evidence counts as it stands today, or stood on the last day of an event that is over. Made once while
+    logbook, rule books, car and day stay the same. Raises BadInput for a book missing or that does not read.
+    """
+    return inspected(garage, meeting).inspection
+
+
+def inspected(garage: Garage, meeting: MeetingPlanned) -> InspectedCar:
+    """As `inspection_of`, with the evidence and the facts it stands on."""
+    ids = meeting.rule_books
+    return inspected_on(garage, ids, meeting.first_day, meeting.last_day)
+
+
+def inspected_on(garage: Garage, ids: tuple[str, ...], first_day: date, last_day: date) -> InspectedCar:
+    """The inspection by the books of these ids for some days; as `inspection_of`."""
+    day = min(garage.today(), last_day)
+    stands_on = (
+        (ids, first_day, last_day, day),
+        garage.book.last_number,
+        tuple(own_digests(garage).items()),
+        _digest_of_car(garage),
+    )
+    name = f"inspection {' '.join(ids)} {first_day} {last_day}"
+    return garage.remember(name, stands_on, lambda: _inspected(garage, ids, first_day, last_day, day))
+
+
+def _inspected(
+    garage: Garage, ids: tuple[str, ...], first_day: date, last_day: date, day: date
+) -> InspectedCar:
+    if not ids:
+        nothing = Inspection(first_day=first_day, last_day=last_day, books=(), findings=(), cautions=CAUTIONS)
+        return InspectedCar(inspection=nothing, evidence=Evidence(proven={}, fallen={}), facts={})
+    stack, facts = stack_of(garage, ids)
+    described, written = _car(garage)
+    return inspected_car(garage.book, stack, facts, described, written, first_day, last_day, day)
+
+
+def inspected_car(
+    book: Logbook,
+    stack: Stack,
+    facts: Mapping[str, Fact],
+    described: DescribedCar | None,
+    written: date | None,
+    first_day: date,
+    last_day: date,
+    day: date,
+) -> InspectedCar:
+    """Inspect by values: evidence by the end of `day`, the car's document as saved on `written`."""
+    known = known_facts(book, facts, day, described, written)
+    evidence = evidence_of(book, facts, day, known.proven, known.unproven)
+    return InspectedCar(
+        inspection=inspect(stack, facts, evidence, first_day, last_day), evidence=evidence, facts=facts
+    )
+
+
+def _digest_of_car(garage: Garage) -> str:
+    return garage.standing([CAR])[CAR].digest if CAR in garage.document_names() else ""
+
+
+def _car(garage: Garage) -> tuple[DescribedCar | None, date | None]:
+    """The car as its document has it and the day that was saved; none where it does not read."""
+    if CAR not in garage.document_names():
+        return None, None
+    try:
+        described = load_car(garage.folder / CAR)
+    except TintopError:
+        return None, None
+    return described, moments.read(garage.standing([CAR])[CAR].saved_at).date()
+
+
+def season_of(garage: Garage) -> Season:
+    """What runs out before each coming event by the books it names, and what replacing it costs.
+
+    An event whose books are missing or do not read is left without dates and named in `unread`.
+    """
+    today = garage.today()
+    coming = [each.planned for each in meetings(garage.book, today) if each.state is not MeetingState.PAST]
+    found: dict[str, Inspection] = {}
+    unread: dict[str, str] = {}
+    for meeting in coming:
+        try:
+            found[meeting.meeting] = inspection_of(garage, meeting)
+        except TintopError as error:
+            unread[meeting.meeting] = str(error)
+    return season(garage.book, today, found, unread)
