@@ -4,16 +4,26 @@ import click
 
 from tintop.commands.common import as_json, plainly, print_json
 
-_DOCUMENTS = ("car.toml", "event.toml", "circuit.csv")
+_RULE_BOOK = "rule_book.toml"
+_DOCUMENTS = ("car.toml", "event.toml", "circuit.csv", _RULE_BOOK)
 
 
 @click.command("schema")
 @click.option("--document", type=click.Choice(_DOCUMENTS), help="One document only.")
+@click.option(
+    "--json-schema", "is_json_schema", is_flag=True, help=f"JSON Schema of {_RULE_BOOK}, for an editor."
+)
 @as_json
 @plainly
-def command(document: str | None, is_json: bool) -> None:
+def command(document: str | None, is_json_schema: bool, is_json: bool) -> None:
     """Give every field of the documents with its unit, default and source."""
     from dataclasses import asdict
+
+    if is_json_schema:
+        from tintop.store.rule_books.schema import rule_book_json_schema
+
+        print_json(rule_book_json_schema())
+        return
 
     from tintop import garage
 

@@ -67,7 +67,9 @@ def load_event(path: FilePath | str) -> DescribedEvent:
 
 def schema() -> list[Row]:
     """Every field of the documents."""
-    return describe()
+    from tintop.store.rule_books.schema import rule_book_rows
+
+    return [*describe(), *rule_book_rows()]
 
 
 def check_cases() -> tuple[Outcome, ...]:
