@@ -4,7 +4,7 @@ from tintop.rules.book import Holds
 from tintop.rules.checking import facts_named
 from tintop.rules.evaluate import Decision, Given, NotKnownError, Statement, decide
 from tintop.rules.exact import are_equal, excess
-from tintop.rules.expression import Amount, Compared, Expression, Named, Words
+from tintop.rules.expression import Amount, Compared, Expression, Words
 from tintop.rules.facts import FactKey
 from tintop.rules.figures import shown_in, write_amount, write_difference, write_figure
 from tintop.rules.findings import Margin, Ruling
@@ -100,7 +100,7 @@ def say(statement: Statement, given: Given, is_wanted_said: bool = True) -> str:
     """Say a comparison as it came out: "extra fasteners 1, wanted at least 2"."""
     expression = statement.expression
     left = expression.left if isinstance(expression, Compared) else expression
-    text = f"{_subject(left, given)} {_side(left, statement.left, statement, given)}"
+    text = f"{_subject(left, given)}: {_side(left, statement.left, statement, given)}"
     if is_wanted_said and statement.truth is not statement.wanted and statement.wanted is not None:
         return f"{text}, wanted {wanted(statement, given)}"
     return text
@@ -116,9 +116,7 @@ def wanted(statement: Statement, given: Given) -> str:
 
 
 def _subject(expression: Expression, given: Given) -> str:
-    if isinstance(expression, Named):
-        return write_ask(given.key(expression), given)
-    return write_expression(expression, lambda named: write_ask(given.key(named), given))
+    return write_expression(expression, lambda named: write_ask(FactKey(named.fact, named.each), given))
 
 
 def _side(expression: Expression, value: object, statement: Statement, given: Given) -> str:
@@ -139,7 +137,7 @@ def _side(expression: Expression, value: object, statement: Statement, given: Gi
 
 
 def _plainly(condition: Expression, given: Given) -> str:
-    text = write_expression(condition, lambda named: write_ask(FactKey(named.fact, named.each), given))
+    text = _subject(condition, given)
     for sign, said in ((">=", "at least"), ("<=", "at most"), ("==", "of"), ("!=", "other than")):
         text = text.replace(f" {sign} ", f" {said} ")
     return text.replace(" > ", " more than ").replace(" < ", " less than ").replace("'", "")

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from tintop.rules.book import Limits
+from tintop.rules.checking import facts_named
 from tintop.rules.evaluate import Given, NotKnownError, needed, number, spread
 from tintop.rules.exact import are_equal, excess
 from tintop.rules.expression import Amount, Calculation, Expression
@@ -11,6 +12,7 @@ from tintop.rules.facts import FactKey
 from tintop.rules.figures import shown_in, unit_of, write_amount, write_difference, write_figure
 from tintop.rules.findings import Margin, Ruling
 from tintop.rules.ruled import Ruled, not_known, written_out
+from tintop.rules.writing_expressions import write_expression
 
 TOO_NEAR = "too near the limit to say; measure again more exactly"
 
@@ -45,7 +47,7 @@ def rule_limits(limits: Limits, given: Given) -> Ruled:
     limit = _written(sides, quantity, unit)
     ruled = Ruled(
         ruling=Ruling.PASS,
-        reason=f"{shown}, {limit}" if limit else shown,
+        reason=shown if not limit else f"{shown}, {'' if _is_advice(sides) else 'limit '}{limit}",
         value=shown,
         limit=limit,
         margin=_margin(sides, quantity, unit),
@@ -122,27 +124,32 @@ def _sides(
 
 
 def _written(sides: list[_Side], quantity: str, unit: str) -> str:
-    """Say the limits: "limit 30° to 75°, recommended 45° at least"."""
+    """Say the limits: "30° to 75°, recommended 45° at least"."""
     parts = []
-    for is_recommended, word in ((False, "limit"), (True, "recommended")):
+    for is_recommended, word in ((False, ""), (True, "recommended ")):
         figures = {
             side.is_least: _limit(side, quantity, unit)
             for side in sides
             if side.is_recommended is is_recommended
         }
         if len(figures) == 2:
-            parts.append(f"{word} {figures[True]} to {figures[False]}")
+            parts.append(f"{word}{figures[True]} to {figures[False]}")
         elif figures:
             is_least, text = next(iter(figures.items()))
-            parts.append(f"{word} {text} at {'least' if is_least else 'most'}")
+            parts.append(f"{word}{text} at {'least' if is_least else 'most'}")
     return ", ".join(parts)
+
+
+def _is_advice(sides: list[_Side]) -> bool:
+    return all(side.is_recommended for side in sides)
 
 
 def _limit(side: _Side, quantity: str, unit: str) -> str:
     """A limit in its own unit, and in the value's where that is another."""
     in_unit = write_figure(side.limit, quantity, unit)
     if not isinstance(side.expression, Amount):
-        return in_unit
+        is_plain = not facts_named(side.expression)
+        return f"{write_expression(side.expression)} ({in_unit})" if is_plain else in_unit
     own = write_amount(side.expression)
     return own if unit_of(side.expression) == unit else f"{own} ({in_unit})"
 

@@ -5,7 +5,7 @@ from datetime import date
 
 from tintop.rules.checking import facts_named
 from tintop.rules.evaluate import Given, NotKnownError
-from tintop.rules.expression import Expression
+from tintop.rules.expression import Expression, Named
 from tintop.rules.facts import FactKey
 from tintop.rules.figures import write_value
 from tintop.rules.findings import Margin, Ruling
@@ -64,6 +64,6 @@ def written_out(expression: Expression, given: Given, result: str) -> tuple[str,
     )
     behind = [f"{name} = {function.formula}" for name, function in FUNCTIONS.items() if f"{name}(" in formula]
     lines = [formula, *behind]
-    if facts_named(expression) and numbers != result:
+    if facts_named(expression) and not isinstance(expression, Named):
         lines.append(f"= {numbers}")
     return (*lines, f"= {result}") if result != formula else (formula,)

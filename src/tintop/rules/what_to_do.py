@@ -45,7 +45,9 @@ def _record_again(heard: Heard, decider: PlacedClause) -> str:
     clause = decider.clause
     wants = f" by {' or '.join(clause.proof)}" if clause.proof else ""
     photograph = ", with a photograph" if clause.wants_photograph else ""
-    return f"Record it again{wants}{photograph}, as exactly as you can."
+    if heard.margin is not None and heard.margin.amount >= 0.0:
+        return f"Record it again{wants}{photograph}, more exactly, or bring it further inside the limit."
+    return f"Record it again{wants}{photograph}."
 
 
 def _asked(key: FactKey, given: Given, evidence: Evidence) -> str:
