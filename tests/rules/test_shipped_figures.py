@@ -103,11 +103,12 @@ def evidence_of(line: Line, clause: Clause, facts: Mapping[str, Fact]) -> Eviden
     return Evidence(proven=proven, fallen={})
 
 
-def found(book: RuleBook, clause: Clause, line: Line) -> Finding:
-    """What the clause by itself says of a line of values."""
+def found(book: RuleBook, clause: Clause, line: Line, without: FactKey | None = None) -> Finding:
+    """What the clause by itself says of a line of values, one of them left out if wanted."""
     facts = books()[1]
     alone = replace(book, clauses=(replace(clause, act="adds", on=""),), builds_on=())
-    evidence = evidence_of(line, clause, facts)
+    all_of_it = evidence_of(line, clause, facts).proven
+    evidence = Evidence(proven={key: all_of_it[key] for key in all_of_it if key != without}, fallen={})
     inspection = inspect(stacked([alone]), facts, evidence, line.on, line.on)
     return next(finding for finding in inspection.findings if finding.id == f"{book.id}:{clause.id}")
 
@@ -203,3 +204,27 @@ def test_there_are_clauses_enough_and_most_compute():
 def test_every_form_of_expiry_stands_in_some_book():
     named = {clause.check.kind for _, clause in every_clause() if isinstance(clause.check, Expiry)}
     assert named == set(ExpiryKind)
+
+
+@pytest.mark.parametrize("book", sorted(books()[0]))
+def test_nothing_passes_on_nothing(book: str):
+    nothing = Evidence(proven={}, fallen={})
+    shipped, facts = books()
+    inspection = inspect(stacked(list(shipped.values())), facts, nothing, USUAL_DAY, USUAL_DAY)
+    met = [
+        f.id for f in inspection.findings if f.book.id == book and f.ruling in (Ruling.PASS, Ruling.ADVISED)
+    ]
+    assert not met
+
+
+@pytest.mark.parametrize(("book", "clause"), WITH_FIGURES)
+def test_without_any_one_of_its_proofs_it_passes_no_more(book: RuleBook, clause: Clause):
+    second = clause.check.extended_from if isinstance(clause.check, Expiry) else None
+    looked_up = replace(clause, verified_on=USUAL_DAY, verified_by="the owner")
+    for line in lines(book.id, clause.id):
+        if line.wanted != "pass":
+            continue
+        for proven in found(book, looked_up, line).evidence:
+            gone = found(book, looked_up, line, without=proven.key)
+            wanted = Ruling.EXPIRES if proven.key == second else Ruling.NOT_PROVEN
+            assert gone.ruling is wanted, f"{line} without {proven.key}: {gone.reason}"
