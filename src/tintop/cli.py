@@ -8,6 +8,7 @@ from tintop import __version__
 
 COMMANDS = {
     "serve": "The page of a garage: the five answers for the next event, on laptop and phones.",
+    "inspect": "Is the car legal: every clause of the rule books, with its proof, for the days of an event?",
     "ready": "Is the car of a garage ready for its next event: what is worn, out of life or left undone?",
     "costs": "What running the car of a garage has cost, and is still to cost.",
     "books": "Rule books: list them, show, copy to edit, what changed, whether one reads.",
@@ -18,6 +19,7 @@ COMMANDS = {
     "import": "A new garage from a folder that export wrote.",
     "lap": "Predict a lap: its time, and what limits it metre by metre.",
     "race": "Predict a race: do fuel, brakes, tyres and cooling last, and how surely?",
+    "cage": "A cage under proof loads: what each tube carries, and what is not proven.",
     "sensitivity": "What each number of the car is worth on the lap.",
     "envelope": "What the car can do at each speed: cornering, accelerating, braking.",
     "circuit": "Read a circuit and say what was found: length, corners, what smoothing did.",

@@ -203,3 +203,10 @@ def test_facts_not_asked_for_or_asked_for_otherwise_are_left_out(car):
     otherwise = {"car.capacity": fact("car.capacity", FactKind.TEXT)}
     known = found(Writer(), car, facts=otherwise)
     assert known.proven == () and known.unproven == {}
+
+
+def test_a_car_whose_engine_is_documented_is_not_driven_by_a_battery(car):
+    key = FactKey("car.is_electric")
+    facts = {key.fact: fact(key.fact, FactKind.YES_NO)}
+    assert proven(found(Writer(), car, facts), key).value is False
+    assert found(Writer(), knowing(car, engine__displacement=Origin.ASSUMED), facts).proven == ()

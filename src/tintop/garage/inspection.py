@@ -1,7 +1,7 @@
 """The inspection of a garage's car for an event, by its rule books, logbook and documents."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from tintop.car.described import DescribedCar
@@ -9,7 +9,7 @@ from tintop.errors import TintopError
 from tintop.garage.asking import load_car
 from tintop.garage.keeper import Garage
 from tintop.garage.predictions import CAR
-from tintop.garage.rule_books import own_digests, stack_of
+from tintop.garage.rule_books import own_books, own_digests, stack_of
 from tintop.logbook.book import Logbook
 from tintop.logbook.entries import MeetingPlanned
 from tintop.logbook.known_facts import known_facts
@@ -23,6 +23,7 @@ from tintop.rules.findings import Inspection
 from tintop.rules.inspect import inspect
 from tintop.rules.stack import Stack
 from tintop.store import moments
+from tintop.store.rule_books.load import load_stack
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +33,7 @@ class InspectedCar:
     inspection: Inspection
     evidence: Evidence
     facts: Mapping[str, Fact]
+    meeting: MeetingPlanned | None = None
 
 
 def inspection_of(garage: Garage, meeting: MeetingPlanned) -> Inspection:
@@ -45,31 +47,46 @@ def inspection_of(garage: Garage, meeting: MeetingPlanned) -> Inspection:
 
 def inspected(garage: Garage, meeting: MeetingPlanned) -> InspectedCar:
     """As `inspection_of`, with the evidence and the facts it stands on."""
-    ids = meeting.rule_books
-    return inspected_on(garage, ids, meeting.first_day, meeting.last_day)
-
-
-def inspected_on(garage: Garage, ids: tuple[str, ...], first_day: date, last_day: date) -> InspectedCar:
-    """The inspection by the books of these ids for some days; as `inspection_of`."""
-    day = min(garage.today(), last_day)
     stands_on = (
-        (ids, first_day, last_day, day),
+        meeting,
+        garage.today(),
         garage.book.last_number,
         tuple(own_digests(garage).items()),
         _digest_of_car(garage),
     )
-    name = f"inspection {' '.join(ids)} {first_day} {last_day}"
-    return garage.remember(name, stands_on, lambda: _inspected(garage, ids, first_day, last_day, day))
+    name = f"inspection {meeting.meeting}"
+    return garage.remember(name, stands_on, lambda: _inspected_for(garage, meeting))
+
+
+def _inspected_for(garage: Garage, meeting: MeetingPlanned) -> InspectedCar:
+    if not meeting.rule_books:
+        nothing = Inspection(
+            first_day=meeting.first_day,
+            last_day=meeting.last_day,
+            books=(),
+            findings=(),
+            cautions=CAUTIONS,
+        )
+        evidence = Evidence(proven={}, fallen={})
+        return InspectedCar(inspection=nothing, evidence=evidence, facts={}, meeting=meeting)
+    stack, facts = stack_of(garage, meeting.rule_books)
+    found = _inspected(garage, stack, facts, meeting.first_day, meeting.last_day)
+    return replace(found, meeting=meeting)
+
+
+def inspected_by(
+    garage: Garage, ids: tuple[str, ...], own: Mapping[str, str], first_day: date, last_day: date
+) -> InspectedCar:
+    """The inspection for some days by books of these ids; the texts of `own` win over the garage's."""
+    stack, facts = load_stack(ids, {**own_books(garage), **own})
+    return _inspected(garage, stack, facts, first_day, last_day)
 
 
 def _inspected(
-    garage: Garage, ids: tuple[str, ...], first_day: date, last_day: date, day: date
+    garage: Garage, stack: Stack, facts: Mapping[str, Fact], first_day: date, last_day: date
 ) -> InspectedCar:
-    if not ids:
-        nothing = Inspection(first_day=first_day, last_day=last_day, books=(), findings=(), cautions=CAUTIONS)
-        return InspectedCar(inspection=nothing, evidence=Evidence(proven={}, fallen={}), facts={})
-    stack, facts = stack_of(garage, ids)
     described, written = _car(garage)
+    day = min(garage.today(), last_day)
     return inspected_car(garage.book, stack, facts, described, written, first_day, last_day, day)
 
 

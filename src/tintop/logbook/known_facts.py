@@ -23,7 +23,7 @@ from tintop.rules.evidence import Form, Proven
 from tintop.rules.facts import Fact, FactKey, FactKind, FactValue
 
 WITH_DRIVER, BALLAST = "mass.with_driver", "mass.ballast"
-CAPACITY, IS_CHARGED = "car.capacity", "car.is_forced_induction"
+CAPACITY, IS_CHARGED, IS_ELECTRIC = "car.capacity", "car.is_forced_induction", "car.is_electric"
 POWER, POWER_AT_WHEELS = "car.power", "power.at_wheels"
 ROAD_TREAD, RACE_TREAD = "tyres.tread_depths", "race_tyre.tread_depths"
 _QUANTITIES: Mapping[str, tuple[FactKind, str]] = {
@@ -31,6 +31,7 @@ _QUANTITIES: Mapping[str, tuple[FactKind, str]] = {
     BALLAST: (FactKind.NUMBER, "mass"),
     CAPACITY: (FactKind.NUMBER, "volume"),
     IS_CHARGED: (FactKind.YES_NO, ""),
+    IS_ELECTRIC: (FactKind.YES_NO, ""),
     POWER: (FactKind.NUMBER, "power"),
     POWER_AT_WHEELS: (FactKind.NUMBER, "power"),
     ROAD_TREAD: (FactKind.NUMBERS, "length"),
@@ -89,6 +90,14 @@ def _of_document(described: DescribedCar, wanted: Mapping[str, Fact], day: date)
         if name in wanted:
             yield _from_document(wanted[name], path, known[path], known[path].value, day)
     yield from _powers(described, wanted, day)
+    if IS_ELECTRIC in wanted and known["engine.displacement"].origin in _SURE:
+        yield Proven(
+            key=FactKey(IS_ELECTRIC),
+            value=False,
+            form=Form.WITNESS,
+            day=day,
+            basis="car.toml, which describes an engine that burns fuel",
+        )
     if IS_CHARGED in wanted:
         if assumed := described.assumed_choices.get("engine.is_charged"):
             yield FactKey(IS_CHARGED), f"car.toml does not say; {assumed} is assumed"

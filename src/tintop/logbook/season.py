@@ -73,7 +73,7 @@ def season(
     events = tuple(each.planned for each in meetings(book, day) if each.state is not MeetingState.PAST)
     found: dict[str, DueDate] = {}
     for event in events:
-        for due in _dates(inspections[event.meeting]) if event.meeting in inspections else ():
+        for due in dates_of(inspections[event.meeting]) if event.meeting in inspections else ():
             is_due = due.expires is None or due.expires < event.last_day
             before = found.get(due.id)
             if before is None or (is_due and not before.due_for):
@@ -90,7 +90,7 @@ def _soonest_first(due: DueDate) -> tuple[date, str]:
     return due.expires or date.min, due.id
 
 
-def _dates(inspection: Inspection) -> Iterator[DueDate]:
+def dates_of(inspection: Inspection) -> Iterator[DueDate]:
     """The sooner date of every requirement and instance that has one, by the clause it comes from."""
     clauses = {
         f"{book.id}:{clause.id}": (book, clause) for book in inspection.books for clause in book.clauses

@@ -1,11 +1,14 @@
 """Days to keep in mind as an iCalendar file (RFC 5545): whole days, each with alarms some days before."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import MAXYEAR, date, datetime, timedelta
 
 from tintop.errors import refuse
+from tintop.logbook.amounts import written_money
+from tintop.logbook.season import DueDate, Season
 
+CAUTION = "Worked out by your rule books and the label as recorded; the label and the regulations come first."
 ALARMS = (60, 14)  # [day] before a date; common practice, no source
 
 
@@ -28,13 +31,16 @@ class CalendarDay:
 def calendar_text(days: Sequence[CalendarDay], *, title: str, owner: str, written_at: datetime) -> str:
     """The days as the text of an iCalendar file, by date; `owner` keeps keys of one garage from another's.
 
-    The same days written at the same moment give the same text. Raises BadInput for a key that comes twice,
+    The same days written at the same moment give the same text. Raises BadInput for no day at all (a calendar
+    holds one thing or more: RFC 5545, 3.6), a key that comes twice,
     a last day before the first or past the year 9998, and a moment without its time zone.
     """
     from icalendar import Alarm, Calendar, Event
 
     if written_at.tzinfo is None:
         raise refuse("moment of writing", written_at, "a moment with its time zone")
+    if not days:
+        raise refuse("calendar", "no date and no event", "one or more")
     _refuse_twice(days)
     calendar = Calendar()
     calendar.add("prodid", "-//tintop//dates of a car//EN")
@@ -79,3 +85,50 @@ def _uid(owner: str, key: str) -> str:
     from uuid import NAMESPACE_URL, uuid5
 
     return f"{uuid5(NAMESPACE_URL, f'tintop:{owner}:{key}')}@tintop"
+
+
+def days_of(season: Season, currency: str = "£", *, shows_money: bool = True) -> tuple[CalendarDay, ...]:
+    """The coming events and every last good day of a season; prices only where `shows_money`."""
+    names = {event.meeting: event.name for event in season.events}
+    events = [
+        CalendarDay(
+            key=f"event {event.meeting}",
+            title=event.name,
+            first=event.first_day,
+            last=event.last_day,
+            words="\n".join(
+                f"Runs out before it is over: {due.title}" for due in season.due_for(event.meeting)
+            ),
+            place=event.circuit.rpartition("/")[2].partition(".")[0],
+        )
+        for event in season.events
+    ]
+    dates = [
+        CalendarDay(
+            key=f"date {due.id}",
+            title=f"{due.title}: last good day",
+            first=due.expires,
+            last=due.expires,
+            words="\n".join(_words(due, names.get(due.due_for, ""), currency, shows_money)),
+        )
+        for due in season.dates
+        if due.expires is not None
+    ]
+    return (*events, *dates)
+
+
+def _words(due: DueDate, event: str, currency: str, shows_money: bool) -> Iterator[str]:
+    yield due.rule
+    if event:
+        yield f"Does not last {event}."
+    if due.to_do:
+        yield due.to_do
+    if due.part_name and shows_money:
+        yield f"{due.part_name}: {_price(due, currency)}."
+    yield CAUTION
+
+
+def _price(due: DueDate, currency: str) -> str:
+    if due.spare:
+        return f"a spare is on the shelf, {due.spare}"
+    return "price not known" if due.cents is None else f"last bought for {written_money(due.cents, currency)}"
