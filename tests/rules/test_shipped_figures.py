@@ -8,22 +8,19 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
-from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tintop.rules.book import Clause, Expiry, ExpiryKind, Holds, Limits, ListedTubes, OneOf, Read, RuleBook
-from tintop.rules.checking import parts_of
+from shipped_rules import books, computes
+from tintop.rules.book import Clause, Expiry, ExpiryKind, Read, RuleBook
 from tintop.rules.evidence import Evidence, Form, Paper, Proven
-from tintop.rules.expression import Amount, Expression
 from tintop.rules.facts import Fact, FactKey
 from tintop.rules.findings import Finding, Ruling
 from tintop.rules.inspect import inspect
 from tintop.rules.stack import stacked
 from tintop.rules.writing_facts import read_fact
-from tintop.store.rule_books import load_books, shipped_ids
 
 FIGURES = Path(__file__).parent / "figures"
 RULINGS = {"pass": Ruling.PASS, "fail": Ruling.FAIL, "expires": Ruling.EXPIRES, "advised": Ruling.ADVISED,
@@ -45,19 +42,6 @@ class Line:
 
     def __str__(self) -> str:
         return f"{self.wanted} on {self.on}: {dict(self.written)}"
-
-
-@cache
-def books() -> tuple[Mapping[str, RuleBook], Mapping[str, Fact]]:
-    """All books shipped, and those of the demonstration, by id; all facts."""
-    demo = files("tintop") / "data" / "demo" / "rule_books"
-    own = {
-        entry.name.removesuffix(".toml"): entry.read_text("utf-8")
-        for entry in demo.iterdir()
-        if entry.name.endswith(".toml")
-    }
-    found, facts = load_books([*shipped_ids(), *own], own)
-    return {book.id: book for book in found}, facts
 
 
 def every_clause() -> Iterator[tuple[RuleBook, Clause]]:
@@ -111,21 +95,6 @@ def found(book: RuleBook, clause: Clause, line: Line, without: FactKey | None = 
     evidence = Evidence(proven={key: all_of_it[key] for key in all_of_it if key != without}, fallen={})
     inspection = inspect(stacked([alone]), facts, evidence, line.on, line.on)
     return next(finding for finding in inspection.findings if finding.id == f"{book.id}:{clause.id}")
-
-
-def names_a_figure(expression: Expression) -> bool:
-    return isinstance(expression, Amount) or any(map(names_a_figure, parts_of(expression)))
-
-
-def computes(clause: Clause) -> bool:
-    """Whether its verdict follows from a figure, a date or a list, not from a plain yes or no."""
-    match clause.check:
-        case Limits() | ListedTubes() | OneOf() | Expiry():
-            return True
-        case Holds(holds=holds, recommended=recommended):
-            return any(names_a_figure(one) for one in (holds, recommended) if one is not None)
-        case _:
-            return False
 
 
 WITH_FIGURES = [
