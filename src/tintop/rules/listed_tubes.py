@@ -73,6 +73,10 @@ def _rows(check: ListedTubes, given: Given) -> list[TubeRow]:
     return found
 
 
+def _is_in_inches(written: str) -> bool:
+    return written.rstrip().endswith(("in", '"', "inch"))
+
+
 def _against(row: TubeRow, tube: Tube, error: float) -> Ruled:
     """A tube against one row: the pair it meets by most, or misses by least."""
     limit = " or ".join(row.written)
@@ -83,11 +87,14 @@ def _against(row: TubeRow, tube: Tube, error: float) -> Ruled:
     best = max(range(len(shares)), key=shares.__getitem__)
     pair, written = row.tubes[best], row.written[best]
     gaps = (excess(tube.diameter, pair.diameter), excess(tube.wall, pair.wall))
-    unit = "in" if written.rstrip().endswith(("in", '"', "inch")) else "mm"
+    unit = "in" if all(map(_is_in_inches, row.written)) else "mm"
     shown = " x ".join(
         write_figure(one, "length", unit, 0.0, (other,)).removesuffix(f" {unit}")
         for one, other in ((tube.diameter, pair.diameter), (tube.wall, pair.wall))
     )
+    if unit == "mm" and _is_in_inches(written):
+        sides = (write_figure(side, "length", "mm") for side in (pair.diameter, pair.wall))
+        written = f"{written} ({' x '.join(sides).replace(' mm x', ' x')})"
     spread_said = f" ± {write_difference(error, 'length', unit)}" if error > 0.0 else ""
     value = f"{shown} {unit}{spread_said}"
     gap = min(gaps)
