@@ -43,7 +43,7 @@ def faults(cage: Cage) -> tuple[Fault, ...]:
     if named:
         return tuple(named)
     placed = [*_bad_places(cage), *_bad_tubes(cage), *_bad_feet(cage)]
-    return tuple(placed or _unjoined(cage))
+    return tuple(placed or [*_passed(cage)] or _crossed(cage))
 
 
 def _bad_names(cage: Cage) -> Iterator[Fault]:
@@ -138,7 +138,7 @@ def _bad_feet(cage: Cage) -> Iterator[Fault]:
         )
 
 
-def _unjoined(cage: Cage) -> Iterator[Fault]:
+def _passed(cage: Cage) -> Iterator[Fault]:
     for each in cage.members:
         start, end = cage.position(each.start), cage.position(each.end)
         for node in cage.nodes:
@@ -152,6 +152,9 @@ def _unjoined(cage: Cage) -> Iterator[Fault]:
                     expected="every node a tube passes through in its list",
                     cure=f"Write {node.name} between {each.start} and {each.end}.",
                 )
+
+
+def _crossed(cage: Cage) -> Iterator[Fault]:
     for one, other in combinations(cage.members, 2):
         if {one.start, one.end} & {other.start, other.end}:
             continue

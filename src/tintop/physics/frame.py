@@ -48,7 +48,7 @@ class Assembled(NamedTuple):
     places: IntArray  # (m, 12): where each bar's twelve stand among the frame's 6 n
     free: IntArray
     stiffness: FloatArray  # (f, f) of what is free
-    spins: FloatArray  # (f, k): turns that meet no stiffness and move nothing
+    modes: FloatArray  # (f, k): each of unit stiffness, apart from turns that meet none and move nothing
 
 
 class Loose(NamedTuple):
@@ -113,6 +113,23 @@ def _bar_stiffness(frame: Frame) -> FloatArray:
     return found
 
 
+def bar_flexibility(frame: Frame) -> FloatArray:
+    """Give the flexibility (m, 6, 6) of each bar in its six; nothing where an end is released.
+
+    Source: a beam without shear deformation; Timoshenko, Strength of Materials, part I (from memory).
+    """
+    lengths = frame.lengths
+    found = np.zeros((lengths.size, 6, 6))
+    found[:, AXIAL, AXIAL] = lengths / (frame.youngs_modulus * frame.area)
+    found[:, TORSION, TORSION] = lengths / (frame.shear_modulus * frame.polar_moment)
+    bending = lengths / (6.0 * frame.youngs_modulus * frame.second_moment)
+    start, end = (np.where(side, 0.0, 1.0) for side in frame.released.T)
+    for first, second in ((BEND_Z_START, BEND_Z_END), (BEND_Y_START, BEND_Y_END)):
+        found[:, first, first], found[:, second, second] = 2.0 * bending * start, 2.0 * bending * end
+        found[:, first, second] = found[:, second, first] = -bending * start * end
+    return found
+
+
 def _turned(axes: FloatArray) -> FloatArray:
     """Turning matrices (m, 12, 12) from the frame's axes to each bar's own."""
     found = np.zeros((axes.shape[0], 12, 12))
@@ -145,14 +162,14 @@ def assemble(frame: Frame) -> Assembled | Loose:
     stiffness = whole[np.ix_(free, free)]
     scale = 1.0 / np.sqrt(np.maximum(np.diag(stiffness), 1e-9 * np.diag(stiffness).max(initial=1.0)))
     values, modes = np.linalg.eigh(scale[:, None] * stiffness * scale)
-    loose = scale[:, None] * modes[:, values < _FREE_STIFFNESS * values.max(initial=1.0)]
-    if loose.shape[1]:
-        loose, _ = np.linalg.qr(loose)
+    is_loose = values < _FREE_STIFFNESS * values.max(initial=1.0)
+    if is_loose.any():
+        loose, _ = np.linalg.qr(scale[:, None] * modes[:, is_loose])
         node = _freest(frame, free, loose)
         if node is not None:
             return node
-        stiffness = stiffness + np.diag(stiffness).max() * (loose @ loose.T)
-    return Assembled(frame, axes, equilibrium, bar_stiffness, places, free, stiffness, loose)
+    firm = scale[:, None] * modes[:, ~is_loose] / np.sqrt(values[~is_loose])
+    return Assembled(frame, axes, equilibrium, bar_stiffness, places, free, stiffness, firm)
 
 
 def _freest(frame: Frame, free: IntArray, loose: FloatArray) -> Loose | None:
@@ -175,12 +192,15 @@ def solve(ready: Assembled, loads: FloatArray) -> Solved:
     frame = ready.frame
     flat = loads.reshape(loads.shape[0], -1)
     moves = np.zeros_like(flat)
-    moves[:, ready.free] = np.linalg.solve(ready.stiffness, flat[:, ready.free].T).T
+    given = flat[:, ready.free]
+    found = given @ ready.modes @ ready.modes.T
+    for _ in range(2):  # refined, for the modes carry the rounding of their own making
+        found += (given - found @ ready.stiffness) @ ready.modes @ ready.modes.T
+    moves[:, ready.free] = found
     strains = np.einsum("mij,lmi->lmj", ready.equilibrium, moves[:, ready.places])
     bar_forces = np.einsum("mij,lmj->lmi", ready.bar_stiffness, strains)
-    given = on_nodes(ready, bar_forces)
     shape = (loads.shape[0], *frame.held.shape)
-    reactions = np.where(frame.held, (given - flat).reshape(shape), 0.0)
+    reactions = np.where(frame.held, (on_nodes(ready, bar_forces) - flat).reshape(shape), 0.0)
     end_forces = np.einsum("mij,lmj->lmi", _own_equilibrium(frame.lengths), bar_forces)
     return Solved(moves.reshape(shape), bar_forces, end_forces, reactions)
 
@@ -205,9 +225,7 @@ def critical_factor(ready: Assembled, tension: FloatArray) -> float:
     frame = ready.frame
     bars = np.swapaxes(_turned(ready.axes), 1, 2) @ _geometric(frame, tension) @ _turned(ready.axes)
     geometric = _gathered(frame, ready.places, bars)[np.ix_(ready.free, ready.free)]
-    root = np.linalg.cholesky(ready.stiffness)
-    half = np.linalg.solve(root, geometric)
-    lowest = float(np.linalg.eigvalsh(np.linalg.solve(root, half.T)).min(initial=0.0))
+    lowest = float(np.linalg.eigvalsh(ready.modes.T @ geometric @ ready.modes).min(initial=0.0))
     return -1.0 / lowest if lowest < -1e-12 else float("inf")
 
 

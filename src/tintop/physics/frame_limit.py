@@ -18,6 +18,7 @@ from tintop.physics.frame import (
     Assembled,
     FloatArray,
     IntArray,
+    bar_flexibility,
 )
 
 if TYPE_CHECKING:
@@ -223,8 +224,7 @@ def _energy(ready: Assembled, said: _Statement) -> tuple["csc_array", float]:
     """Complementary energy of the bars' forces, upper triangle, and the unit it is in [J]."""
     from scipy.sparse import csc_array
 
-    flexibility = np.linalg.pinv(ready.bar_stiffness, hermitian=True)
-    values = flexibility * said.unit[:, :, None] * said.unit[:, None, :]
+    values = bar_flexibility(ready.frame) * said.unit[:, :, None] * said.unit[:, None, :]
     energy_unit = float(values.diagonal(axis1=1, axis2=2).max())
     rows = np.broadcast_to(said.column[:, :, None], values.shape)
     columns = np.broadcast_to(said.column[:, None, :], values.shape)
@@ -239,4 +239,5 @@ def _least(energy: "csc_array", cost: FloatArray, rows: "csc_array", bounds: Flo
 
     settings = clarabel.DefaultSettings()
     settings.verbose = False
+    settings.max_threads = 1  # small problems: more threads wait longer for one another than they work
     return clarabel.DefaultSolver(energy, cost, rows, bounds, cones, settings).solve()

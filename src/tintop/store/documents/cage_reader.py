@@ -120,7 +120,7 @@ def _placed(fault: Fault, tables: CageDocument, document: Document) -> Problem:
             if fault.name == (table.name or table.role):
                 return fault.problem(f"{document.where(f'tubes.{number}')}, {fault.name}")
     if fault.kind == "foot" or fault.name == "feet":
-        return fault.problem(document.where("feet" if fault.name == "feet" else f"feet, {fault.name}"))
+        return fault.problem(f"{document.where('feet')}{'' if fault.kind == 'cage' else f', {fault.name}'}")
     return fault.problem(f"{document.name}, {fault.kind} {fault.name}".strip())
 
 
