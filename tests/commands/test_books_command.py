@@ -11,7 +11,7 @@ from tintop.cli import main
 from tintop.garage.keeper import Garage
 from tintop.settings import Settings
 from tintop.store.garage_store import Store
-from tintop.store.rule_books import shipped_book, shipped_ids
+from tintop.store.rule_books import shipped_book, shipped_facts, shipped_ids
 
 LIMIT = 'value = "test.height"\nat_least = "230 mm"'
 ID = "road_drive"
@@ -109,3 +109,12 @@ def test_a_garages_book_that_does_not_read_is_said_beside_the_list_of_the_others
     assert result.exit_code == 2
     assert "harrow does not read" in result.stderr
     assert ID in result.stdout
+
+
+def test_facts_are_found_by_a_word():
+    listed = json.loads(run("facts", "tread", "--json").stdout)
+    assert listed
+    assert all("tread" in f"{one['name']} {one['ask']}".casefold() for one in listed)
+    assert len(json.loads(run("facts", "--json").stdout)) == len(shipped_facts())
+    assert listed[0]["name"] in run("facts", "tread").output.replace("\n", "")
+    assert "declare one under [[fact]]" in run("facts", "xylophone").output

@@ -83,6 +83,25 @@ def copy(id: str, garage: str, title: str | None, builds_on: tuple[str, ...]) ->
         click.echo(f"Wrote {opened.folder / name}")
 
 
+@command.command("facts")
+@click.argument("word", default="")
+@as_json
+@plainly
+def facts(word: str, is_json: bool) -> None:
+    """List what the shipped books record of a car; with WORD, what has it in its name or question."""
+    from tintop.reports.books_sheet import facts_content, facts_sheet
+    from tintop.store.rule_books import shipped_facts
+
+    sought = word.casefold()
+    found = [fact for fact in shipped_facts().values() if sought in f"{fact.name} {fact.ask}".casefold()]
+    if is_json:
+        print_json(facts_content(found))
+    elif found:
+        print_sheet(facts_sheet(found))
+    else:
+        click.echo(f"No shipped fact has {word!r} in its name or question: declare one under [[fact]].")
+
+
 @command.command("check")
 @click.argument("file", type=FILE)
 @plainly

@@ -66,7 +66,8 @@ def print_table(title: str, columns: Sequence[str], rows: Sequence[Sequence[str]
         table.add_column(column, justify="right" if numeric else "left", overflow="fold")
     for row in rows:
         table.add_row(*row)
-    Console(soft_wrap=False, highlight=False, width=None if sys.stdout.isatty() else 110).print(table)
+    width = None if sys.stdout.isatty() else 110
+    Console(soft_wrap=False, highlight=False, markup=False, emoji=False, width=width).print(table)
 
 
 def _is_number(text: str) -> bool:

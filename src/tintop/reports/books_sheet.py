@@ -16,6 +16,7 @@ from tintop.rules.book import (
     Shown,
 )
 from tintop.rules.expression import Expression
+from tintop.rules.facts import Fact
 from tintop.rules.writing_expressions import write_expression
 
 _ACTS = {"adds": "", "tightens": "tightens", "replaces": "in place of", "waives": "waives"}
@@ -115,6 +116,42 @@ def book_content(book: RuleBook) -> dict[str, Any]:
             for clause in book.clauses
         ]
     }
+
+
+def facts_sheet(facts: Sequence[Fact]) -> Sheet:
+    """What is recorded of a car: name, question, kind with its unit or words, and instances."""
+    rows = [(fact.name, fact.ask, _kind(fact), _each(fact)) for fact in facts]
+    table = Table(title="Facts", columns=("fact", "asks", "kind", "each"), rows=rows)
+    return Sheet(title="Facts", sentences=(), tables=(table,), cautions=())
+
+
+def facts_content(facts: Sequence[Fact]) -> list[dict[str, Any]]:
+    """The same as plain content."""
+    return [
+        {
+            "name": fact.name,
+            "ask": fact.ask,
+            "kind": fact.kind.value,
+            "quantity": fact.quantity,
+            "unit": fact.unit,
+            "choices": list(fact.choices),
+            "each": fact.each if isinstance(fact.each, str) else list(fact.each),
+            "station": fact.station.value,
+            "how": fact.how,
+        }
+        for fact in facts
+    ]
+
+
+def _kind(fact: Fact) -> str:
+    if fact.choices:
+        return " / ".join(fact.choices)
+    unit = f" in {fact.unit}" if fact.unit else ""
+    return f"{fact.kind}, {fact.quantity}{unit}" if fact.quantity else fact.kind.value
+
+
+def _each(fact: Fact) -> str:
+    return fact.each if isinstance(fact.each, str) else ", ".join(fact.each)
 
 
 def in_force(book: RuleBook) -> str:
