@@ -1,0 +1,116 @@
+"""`tintop inspect`: exit codes, every clause as JSON, and words for a terminal."""
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from inspected_garages import CLUB, fix_today, new_garage, planned, prove
+from tintop.cli import main
+from tintop.logbook.entries import MeetingPlanned
+from tintop.store.demo import demo_path
+
+PER_CLAUSE = {
+    "id", "verdict", "reason", "margin", "evidence", "decided_by", "severity", "expires", "to_do",
+}  # fmt: skip
+
+
+def inspect(*arguments: str | Path):
+    return CliRunner().invoke(main, ["inspect", *map(str, arguments)])
+
+
+@pytest.fixture(autouse=True)
+def _today(monkeypatch: pytest.MonkeyPatch) -> None:
+    fix_today(monkeypatch)
+
+
+@pytest.fixture
+def garage(tmp_path: Path):
+    def made(*meetings: MeetingPlanned, **changed: str) -> Path:
+        opened = new_garage(tmp_path / "garage", meetings or (planned(),))
+        if changed:
+            prove(opened, **changed)
+        opened.close()
+        return tmp_path / "garage"
+
+    return made
+
+
+@pytest.mark.parametrize(
+    ("changed", "code"),
+    [
+        ({}, 3),  # nothing proven
+        ({"belts__straps": "6"}, 0),
+        ({"lamp__height": "390 mm"}, 0),  # to be mended, does not stop the car
+        ({"belts__straps": "5"}, 1),
+        ({"belts__label": "2025"}, 1),
+    ],
+)
+def test_the_exit_code_says_whether_it_may_race(garage, changed, code):
+    assert inspect(garage(**changed), "--json").exit_code == code
+
+
+def test_json_holds_every_clause_with_what_it_rests_on(garage):
+    content = json.loads(inspect(garage(belts__label="2025"), "--json").stdout)
+    assert content["verdict"] == "no" and content["stops_racing"] == ["club:belts-label"]
+    clauses = {each["id"]: each for each in content["clauses"]}
+    assert set(clauses) == {"club:belts-label", "club:belts-straps", "club:lamp-height"}
+    assert all(set(each) >= PER_CLAUSE for each in clauses.values())
+    assert clauses["club:belts-label"]["verdict"] == "expires before the event"
+    assert clauses["club:belts-label"]["expires"] == "2025-12-31"
+    lamp = clauses["club:lamp-height"]
+    assert lamp["margin"]["amount"] == pytest.approx(0.05)
+    assert lamp["evidence"][0]["fact"] == "lamp.height" and lamp["evidence"][0]["entry"] == 4
+    assert content["books"][0]["edition"] == "2026" and content["books"][0]["is_own_copy"]
+    assert content["cautions"]
+
+
+def test_the_terminal_says_what_is_missed_first_and_all_when_asked(garage):
+    folder = garage(belts__straps="5")
+    said = inspect(folder).stdout
+    assert said.startswith("Not legal: ")
+    assert "1 fail, 2 pass." in said
+    assert "Met, or not applicable" not in said and "Caution: " in said
+    assert "Met, or not applicable" in inspect(folder, "--all").stdout
+
+
+def test_an_event_without_a_book_is_not_proven(garage):
+    found = inspect(garage(planned(rule_books=())))
+    assert found.exit_code == 3
+    assert "no rule book is named for Summer" in found.stdout
+
+
+def test_files_alone_and_a_calendar(tmp_path):
+    shutil.copy(demo_path("car.toml"), tmp_path / "car.toml")
+    (tmp_path / "club.toml").write_text(CLUB, "utf-8")
+    found = inspect(
+        tmp_path / "car.toml",
+        "--book",
+        tmp_path / "club.toml",
+        "--on",
+        "2026-06-20",
+        "--calendar",
+        tmp_path / "a.ics",
+    )
+    assert found.exit_code == 3
+    assert "no calendar written" in found.stderr
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (("--on", "2026-06-20"), "one or more, such as --book"),
+        (("--book", "nonsense", "--on", "2026-06-20"), "no rule book 'nonsense'"),
+        (("--book", "road_drive"), "--on 2026-06-20"),
+    ],
+)
+def test_bad_input_is_one_sentence_and_code_2(arguments, says):
+    found = inspect(demo_path("car.toml"), *arguments)
+    assert found.exit_code == 2 and says in found.stderr and "Traceback" not in found.output
+
+
+def test_no_garage_there_is_said_in_words(tmp_path):
+    found = inspect(tmp_path)
+    assert found.exit_code == 2 and found.stderr
