@@ -118,3 +118,28 @@ def test_facts_are_found_by_a_word():
     assert len(json.loads(run("facts", "--json").stdout)) == len(shipped_facts())
     assert listed[0]["name"] in run("facts", "tread").output.replace("\n", "")
     assert "declare one under [[fact]]" in run("facts", "xylophone").output
+
+
+def test_what_a_copy_changes_is_listed_with_what_is_on_record(garage):
+    assert run("copy", ID, "--garage", garage).exit_code == 0
+    path = garage / "rule_books" / f"{ID}.toml"
+    text = path.read_text("utf-8")
+    path.write_text(text.replace('at_least = "1.6 mm"', 'at_least = "2 mm"', 1), "utf-8")
+    with closing(Garage.open(garage)):
+        pass  # takes in what was edited outside
+    (change,) = json.loads(run("changes", ID, "--garage", garage, "--json").stdout)
+    assert change["change"] == "changed"
+    assert change["lines"] == ["at least: 1.6 mm, now 2 mm"]
+    assert change["facts"]
+    assert change["on_record"] == []
+    said = run("changes", ID, "--garage", garage)
+    assert "0 added, 0 removed, 1 changed" in said.output
+    (same_by_file,) = json.loads(run("changes", ID, path, "--json").stdout)
+    assert same_by_file["lines"] == change["lines"]
+    assert json.loads(run("changes", ID, ID, "--json").stdout) == []
+
+
+def test_a_book_is_compared_with_another_only():
+    result = run("changes", ID)
+    assert result.exit_code == 2
+    assert "a second book, or --garage" in result.stderr

@@ -83,6 +83,33 @@ def copy(id: str, garage: str, title: str | None, builds_on: tuple[str, ...]) ->
         click.echo(f"Wrote {opened.folder / name}")
 
 
+@command.command("changes")
+@click.argument("old")
+@click.argument("new", required=False)
+@in_garage
+@as_json
+@plainly
+def changes(old: str, new: str | None, garage: str | None, is_json: bool) -> None:
+    """List what changed from OLD to NEW, each the id of a shipped book or a file.
+
+    With a garage, NEW may be one of its own books (OLD's copy if not named), and what the car has on record
+    is picked out of what each change touches.
+    """
+    from tintop.errors import refuse
+    from tintop.reports.books_sheet import changes_content, changes_sheet
+    from tintop.rules.changes import changes as changes_of
+
+    if new is None and garage is None:
+        raise refuse("NEW", "nothing", "a second book, or --garage with a copy of OLD in it")
+    before, after = _book(old, {}), _book(new or old, _own(garage))
+    found = changes_of(before, after)
+    on_record = None if garage is None else _on_record(garage)
+    if is_json:
+        print_json(changes_content(found, on_record))
+    else:
+        print_sheet(changes_sheet(before, after, found, on_record))
+
+
 @command.command("facts")
 @click.argument("word", default="")
 @as_json
@@ -129,6 +156,19 @@ def _own(garage: str | None) -> Mapping[str, str]:
 
     with closing(Garage.open(garage, writing=False)) as opened:
         return own_books(opened)
+
+
+def _on_record(garage: str) -> frozenset[str]:
+    """The facts a garage's logbook proves today."""
+    from contextlib import closing
+
+    from tintop.garage.keeper import Garage
+    from tintop.garage.rule_books import facts_of
+    from tintop.logbook.proofs import evidence_of
+
+    with closing(Garage.open(garage, writing=False)) as opened:
+        evidence = evidence_of(opened.book, facts_of(opened), opened.today())
+    return frozenset(key.fact for key in evidence.proven)
 
 
 def _book(named: str, own: Mapping[str, str]) -> "RuleBook":

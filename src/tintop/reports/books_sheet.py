@@ -15,6 +15,7 @@ from tintop.rules.book import (
     RuleBook,
     Shown,
 )
+from tintop.rules.changes import Change, ClauseChange
 from tintop.rules.expression import Expression
 from tintop.rules.facts import Fact
 from tintop.rules.writing_expressions import write_expression
@@ -116,6 +117,49 @@ def book_content(book: RuleBook) -> dict[str, Any]:
             for clause in book.clauses
         ]
     }
+
+
+def changes_sheet(
+    old: RuleBook, new: RuleBook, changes: Sequence[ClauseChange], on_record: frozenset[str] | None = None
+) -> Sheet:
+    """What differs between two editions, clause by clause; `on_record` are the facts a car has on record."""
+    columns = ("clause", "", "what", "touches" if on_record is None else "touches, of what is on record")
+    rows = [
+        (
+            f"{change.id}: {change.title}",
+            change.change.value,
+            "\n".join(change.lines),
+            ", ".join(name for name in change.facts if on_record is None or name in on_record),
+        )
+        for change in changes
+    ]
+    counts = [f"{sum(one.change is kind for one in changes)} {kind}" for kind in Change]
+    return Sheet(
+        title="Changes",
+        sentences=(
+            f"From {old.title}, edition {old.edition}, to {new.title}, edition {new.edition}: "
+            f"{', '.join(counts)}.",
+        ),
+        tables=(Table(title="Clauses", columns=columns, rows=rows),) if rows else (),
+        cautions=new.cautions,
+    )
+
+
+def changes_content(
+    changes: Sequence[ClauseChange], on_record: frozenset[str] | None = None
+) -> list[dict[str, Any]]:
+    """The same as plain content."""
+    return [
+        {
+            "id": change.id,
+            "title": change.title,
+            "change": change.change.value,
+            "lines": list(change.lines),
+            "facts": list(change.facts),
+        }
+        | ({} if on_record is None else {"on_record": [name for name in change.facts if name in on_record]})
+        for change in changes
+    ]
 
 
 def facts_sheet(facts: Sequence[Fact]) -> Sheet:

@@ -18,7 +18,7 @@ _NOTE = """\
 # looked up in the regulation in force. Look it up, put it right, and write into the clause
 #   verified_on = 2026-02-01
 #   verified_by = "Your name"
-# `tintop books check FILE` reads it; `tintop books changes {id} FILE` lists what you changed.
+# `tintop books check FILE` reads it; `tintop books changes {id} --garage FOLDER` lists what you changed.
 
 """
 _NEW = """\
