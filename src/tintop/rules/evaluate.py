@@ -115,6 +115,8 @@ def spread(expression: Expression, given: Given) -> float:
     uncertain = [key for key in needed(expression, given) if given.errors.get(key, 0.0) > 0.0]
     if not uncertain:
         return 0.0
+    if isinstance(expression, Named):
+        return given.errors[uncertain[0]]
     middle = number(expression, given)
     total = 0.0
     for key in uncertain:
