@@ -25,6 +25,7 @@ from tintop.logbook.entries import (
     SupportReceived,
 )
 from tintop.logbook.mass_ledger import mass_ledger
+from tintop.logbook.proof_entries import AccidentHappened, ProofRecorded
 from tintop.logbook.sessions import sessions
 from tintop.settings import Settings
 from tintop.store.garage_store import Store
@@ -227,6 +228,37 @@ def test_it_is_a4_within_its_margins_and_the_same_each_time(demo, owners):
     assert is_a4(owners)
     assert furthest_right(owners) < 595.28 - 19.0 / 25.4 * 72.0
     assert build_book(demo, public=False) == owners
+
+
+def _paper(digest: str, about: str = "") -> PaperAdded:
+    return PaperAdded(digest=digest * 64, name=f"{digest}.jpg", media_type="image/jpeg", size=9, about=about)
+
+
+def test_the_public_edition_holds_no_paper_of_a_person_and_nothing_of_who_proved_what(tmp_path):
+    licence = ProofRecorded(
+        fact="papers.driver_licence_until",
+        each="Robin Redbreast",
+        form="photograph",
+        fact_kind="marked date",
+        marked=date(2026, 12, 31),
+        marked_to="day",
+        serial="LICENCE-4711",
+        papers=("a" * 64, "b" * 64),
+    )
+    belts = PartAdded(part="belts", name="Belts", family="belts", area=Area.CABIN)
+    garage = _garage(tmp_path, [belts, _paper("a"), _paper("b", "belts"), _paper("c"), licence])
+    owners, public = (said(build_book(garage, public=each)) for each in (False, True))
+    garage.close()
+    assert all(digest * 64 in owners for digest in "abc")
+    assert "a" * 64 not in public and "b" * 64 in public and "c" * 64 in public
+    assert all(private not in public for private in ("Redbreast", "4711"))
+
+
+def test_accidents_are_told_in_both_editions(tmp_path):
+    garage = _garage(tmp_path, [AccidentHappened(what="into the tyres, left front")])
+    for public in (False, True):
+        assert bare("into the tyres, left front") in said(build_book(garage, public=public))
+    garage.close()
 
 
 def test_an_empty_garage_has_a_book_that_says_so(tmp_path):

@@ -9,6 +9,7 @@ from tintop.logbook.amounts import amount, written_money
 from tintop.logbook.build import PartToday, part_history
 from tintop.logbook.entries import Counter, PartAdded, PartFailed, Remark
 from tintop.logbook.lives import Life, LifeState
+from tintop.logbook.proof_entries import AccidentHappened
 from tintop.logbook.setup import SetupItem
 from tintop.logbook.stands import Grade, stands_of
 from tintop.papers.content import Block, Chapter, Column, Facts, Table, Words, plain
@@ -270,7 +271,36 @@ def failures_chapter(stand: Stand) -> Chapter:
                 strong=frozenset(strong),
                 empty="No failure is written down.",
             ),
+            _accidents(stand),
         ),
+    )
+
+
+def _accidents(stand: Stand) -> Table:
+    """Every hit, hard or not: who buys, insures or inspects the car has to know."""
+    hits = [(entry, hit) for entry, hit in stand.book.of(AccidentHappened) if entry.day <= stand.day]
+    names = {each.planned.meeting: plain(each.planned.name) for each in stand.meetings}
+    return Table(
+        title="Accidents",
+        columns=(
+            Column(head="day", share=1.2),
+            Column(head="what happened", share=5.2),
+            Column(head="how hard", share=1.6),
+            Column(head="event", share=2.4),
+            Column(head="by", share=0.9),
+        ),
+        rows=tuple(
+            (
+                day_words(entry.day),
+                plain(hit.what),
+                "hard" if hit.is_hard else "a knock",
+                names.get(hit.meeting, plain(hit.meeting)) or "–",
+                plain(entry.who),
+            )
+            for entry, hit in hits
+        ),
+        strong=frozenset(place for place, (_, hit) in enumerate(hits) if hit.is_hard),
+        empty="No accident is written down.",
     )
 
 

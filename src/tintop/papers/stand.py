@@ -1,6 +1,6 @@
 """The garage as it stands on a day: the folds papers draw on, and how values are written."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Protocol
@@ -12,6 +12,7 @@ from tintop.logbook.counters import Count, count_of
 from tintop.logbook.entries import Counter, Entry, Measure, PaperAdded
 from tintop.logbook.mass_ledger import MassLedger, mass_ledger
 from tintop.logbook.meetings import Meeting, meetings
+from tintop.logbook.proof_entries import ProofRecorded
 from tintop.logbook.running import Running, running_until
 from tintop.logbook.setup import SetupItem, setup_on
 from tintop.papers.content import plain
@@ -101,8 +102,16 @@ def stand_on(book: Logbook, day: date, write: Write, currency: str, *, is_public
         ledger=mass_ledger(book, day),
         setup=setup_on(book, day),
         meetings=meetings(book, day),
-        papers=tuple((entry, paper) for entry, paper in book.of(PaperAdded) if entry.day <= day),
+        papers=tuple(_papers(book, day, build, is_public)),
     )
+
+
+def _papers(book: Logbook, day: date, build: Build, is_public: bool) -> Iterator[tuple[Entry, PaperAdded]]:
+    """The papers kept; in public none that proves a rule and is no part's: it may be a person's licence."""
+    proofs = {digest for _, proof in book.of(ProofRecorded) for digest in proof.papers if is_public}
+    for entry, paper in book.of(PaperAdded):
+        if entry.day <= day and (paper.digest not in proofs or paper.about in build.by_name):
+            yield entry, paper
 
 
 def day_words(day: date | None) -> str:

@@ -5,8 +5,9 @@ from datetime import date
 from typing import TypeVar
 
 from tintop.garage.keeper import Garage
+from tintop.garage.rule_books import facts_of
 from tintop.logbook.book import Logbook
-from tintop.logbook.words import names_in
+from tintop.logbook.words import fact_names, names_in
 
 _Kept = TypeVar("_Kept")
 
@@ -19,4 +20,6 @@ def kept(garage: Garage, name: str, make: Callable[[Logbook, date], _Kept]) -> _
 
 def names_today(garage: Garage) -> dict[tuple[str, str], str]:
     """The names that stand for short names in the words of an entry."""
-    return kept(garage, "names", lambda book, _day: names_in(book))
+    facts = facts_of(garage)
+    stands_on = (garage.book.last_number, facts)
+    return garage.remember("names", stands_on, lambda: {**names_in(garage.book), **fact_names(facts)})
