@@ -5,14 +5,13 @@ from dataclasses import dataclass
 
 from tintop.errors import TintopError
 from tintop.garage.keeper import Garage
+from tintop.garage.rule_books import own_books
 from tintop.logbook.entries import MeetingPlanned
 from tintop.rules.book import Check, Expiry, Holds, Limits, ListedTubes, OneOf, RuleBook, Shown
 from tintop.rules.expression import Expression
 from tintop.rules.writing_expressions import write_expression
-from tintop.store.rule_books.load import FOLDER, load_books
+from tintop.store.rule_books.load import load_books
 from tintop.store.rule_books.shipped import shipped_ids
-
-_SUFFIX = ".toml"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,18 +29,16 @@ class ListedBook:
         """Its title, or its name where it cannot be read."""
         return self.book.title if self.book is not None else self.id
 
-
-def own_texts(garage: Garage) -> Mapping[str, str]:
-    """The garage's own rule books by id."""
-    names = [name for name in garage.document_names(FOLDER) if name.endswith(_SUFFIX)]
-    return {
-        name.removeprefix(f"{FOLDER}/").removesuffix(_SUFFIX): garage.document(name).text for name in names
-    }
+    @property
+    def words(self) -> str:
+        """Title, edition, and whether it is the garage's own."""
+        edition = self.book.edition if self.book is not None else "cannot be read"
+        return f"{self.title}, {edition}{', your copy' if self.is_own else ''}"
 
 
 def listed_books(garage: Garage) -> tuple[ListedBook, ...]:
     """Every book there is, the garage's own in place of the shipped of the same id."""
-    own = own_texts(garage)
+    own = own_books(garage)
     return tuple(one_book(id, own) for id in sorted({*own, *shipped_ids()}))
 
 
@@ -49,12 +46,9 @@ def book_choices(garage: Garage) -> list[tuple[str, str]]:
     """The ids and names of the books an event can name, those named before included."""
     named = [id for _entry, planned in garage.book.of(MeetingPlanned) for id in planned.rule_books]
     listed = {each.id: each for each in listed_books(garage)}
-    words = {
-        id: f"{each.title}, {each.book.edition if each.book else 'cannot be read'}{', your copy' if each.is_own else ''}"
-        for id, each in listed.items()
-    }
     return [
-        (id, words.get(id, f"{id}, which is not there any more")) for id in dict.fromkeys((*named, *listed))
+        (id, listed[id].words if id in listed else f"{id}, which is not there any more")
+        for id in dict.fromkeys((*named, *listed))
     ]
 
 

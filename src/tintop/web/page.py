@@ -22,6 +22,7 @@ from tintop.web.security import Role
 
 MENU = (
     ("/", "Next event"),
+    ("/legal", "Legal"),
     ("/car", "Car"),
     ("/lap", "Lap"),
     ("/race", "Race"),

@@ -175,7 +175,8 @@ def corrected_part(part: PartAdded, before: PartAdded) -> PartAdded:
 def _mass(form: TypedForm) -> Known | None:
     value = form.value("mass", "part mass")
     doubt = form.value("mass_doubt", "part mass")
-    origin = Origin(form.choice("mass_known", list(USUAL_DOUBT), Origin.MEASURED.value) or Origin.MEASURED)
+    known = form.choice("mass_known", list(USUAL_DOUBT), Origin.MEASURED.value)
+    origin = Origin(known) if known in USUAL_DOUBT else Origin.MEASURED  # refused already
     note, source = form.words("mass_note"), ""
     if value is None:
         if form.text("mass_doubt") and not form.text("mass"):

@@ -99,6 +99,11 @@ class TypedForm:
             self.refuse(name, "Found something that is not in the list; expected one of the list.")
         return text
 
+    def entry_number(self, name: str) -> int | None:
+        """The number of an entry a hidden field names; None for anything else."""
+        text = self.text(name)
+        return int(text) if text.isdecimal() and len(text) < 10 else None
+
     def ticked(self, name: str) -> bool:
         """Whether a box is ticked."""
         return self.text(name) in ("on", "yes")

@@ -1,0 +1,180 @@
+"""A proof as it is typed: the fields of each kind of fact made one text, read, and made an entry."""
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from tintop.errors import BadInput, TintopError
+from tintop.garage.keeper import Garage
+from tintop.logbook.entries import Draft, Entry, PaperAdded
+from tintop.logbook.proof_entries import ProofRecorded
+from tintop.logbook.proof_values import proof_entry
+from tintop.rules.evidence import Form
+from tintop.rules.facts import Fact, FactKind, FactValue
+from tintop.rules.writing_facts import read_fact
+from tintop.units import UNITS
+from tintop.web.typed_form import TypedForm, build_today
+from tintop.web.understanding import sentence_of
+from tintop.web.uploads import MediaType
+
+FORMS = tuple(form.value for form in Form)
+_BARE = re.compile(r"[\s\d.,;+±/x×−-]+")
+_LEFT_OUT = {"temperature": ("K",), "length": ("km", "mi"), "number": (), "share": ()}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Upload:
+    """A photograph or paper sent with a proof, judged already."""
+
+    name: str
+    media_type: MediaType
+    content: bytes
+
+
+def units_of(fact: Fact) -> tuple[str, ...]:
+    """The units a fact may be typed in, its usual one first; none for what has no unit."""
+    quantity = fact.quantity or ("length" if fact.kind in _LENGTHS else "")
+    left_out = _LEFT_OUT.get(quantity, ())
+    named = [unit.name for unit in UNITS.get(quantity, ()) if unit.name and unit.name not in left_out]
+    usual = usual_unit(fact)
+    return tuple(dict.fromkeys((usual, *named))) if usual else tuple(named)
+
+
+_LENGTHS = (FactKind.POINT, FactKind.OUTLINE, FactKind.TUBE)
+
+
+def usual_unit(fact: Fact) -> str:
+    """The unit a fact is usually written in."""
+    return fact.unit or ("mm" if fact.kind in _LENGTHS else "")
+
+
+def typed_value(fact: Fact, typed: Mapping[str, str]) -> str:
+    """The fields of one fact as one text, such as "-1200 350 900 mm"; empty when none is filled in."""
+    unit = typed.get("unit", "") or usual_unit(fact)
+    value = typed.get("value", "").strip()
+    if fact.kind is FactKind.POINT and not value:
+        parts = [typed.get(axis, "").strip() for axis in "xyz"]
+        value = " ".join(part or "?" for part in parts) if any(parts) else ""
+    if fact.kind is FactKind.MARKED and not value:
+        year, month, day = (typed.get(name, "").strip() for name in ("year", "month", "day_marked"))
+        digits = [part.zfill(2) if part.isdecimal() else part for part in (month, day)]
+        if day and not month:
+            digits[0] = "?"
+        value = "-".join(part for part in (year or "?", *digits) if part) if year or month or day else ""
+    if fact.kind is FactKind.OUTLINE:
+        value = ", ".join(line.strip(" ,;") for line in value.splitlines() if line.strip(" ,;"))
+    is_bare = bool(value) and _BARE.fullmatch(value) is not None
+    has_unit = fact.kind in (FactKind.NUMBER, FactKind.NUMBERS, *_LENGTHS)
+    return f"{value} {unit}" if is_bare and has_unit and unit else value
+
+
+def read_typed(fact: Fact, form: TypedForm) -> tuple[FactValue, float | None, str] | None:
+    """The value in SI, its ±, and what was written; None when it is wrong, which then stands in the form."""
+    text = typed_value(fact, form.typed)
+    if not text:
+        form.refuse("value", "Found nothing; this is needed.")
+        return None
+    doubt = form.text("error").lstrip("±").strip()
+    if doubt:
+        text = f"{text} ± {doubt}" if "±" not in text else text
+    try:
+        value, error = read_fact(fact, text)
+    except BadInput as problem:
+        form.refuse("value", sentence_of(problem))
+        return None
+    return value, error, text
+
+
+def proof_drafts(
+    garage: Garage, who: str, fact: Fact, form: TypedForm, uploads: Sequence[Upload]
+) -> list[Draft]:
+    """The entries of one proof, those of its papers first; none when something is wrong or missing."""
+    from tintop.store.revisions import digest_of
+
+    read = read_typed(fact, form)
+    shape = form.choice("form", FORMS, Form.MEASUREMENT.value)
+    part = form.choice("part", ("", *parts_on_hand(garage)))
+    serial, instrument = form.words("serial"), form.words("instrument")
+    note, writer = form.words("note"), form.words("who") or who
+    day = day_of(form, garage.today())
+    if shape == Form.PHOTOGRAPH.value and not any(each.media_type.startswith("image/") for each in uploads):
+        form.refuse("form", "Found no photograph; a proof by photograph needs one.")
+    if read is None or day is None or not form.is_good:
+        return []
+    value, error, written = read
+    digests = {digest_of(each.content): each for each in uploads}
+    try:
+        proof = proof_entry(
+            fact, form.text("each"), value, Form(shape),
+            written=written, error=error, serial=serial, part=part, papers=tuple(digests),
+        )  # fmt: skip
+    except TintopError as problem:
+        form.refuse("value", str(problem))
+        return []
+    draft = Draft(
+        key=form.text("key"),
+        day=day,
+        who=writer,
+        matter=proof,
+        instrument=instrument,
+        note=note,
+        corrects=form.entry_number("corrects"),
+    )
+    return [*_papers(garage, draft, digests), draft]
+
+
+def more_papers(garage: Garage, form: TypedForm, there: Entry, uploads: Sequence[Upload]) -> list[Draft]:
+    """The entries that add photographs to a proof there is."""
+    from tintop.store.revisions import digest_of
+
+    assert isinstance(there.matter, ProofRecorded)
+    digests = {digest_of(each.content): each for each in uploads}
+    papers = tuple(dict.fromkeys((*there.matter.papers, *digests)))
+    draft = Draft(
+        key=form.text("key"),
+        day=there.day,
+        who=there.who,
+        matter=replace(there.matter, papers=papers),
+        clock=there.clock,
+        instrument=there.instrument,
+        note=there.note,
+        corrects=there.number,
+    )
+    return [*_papers(garage, draft, digests), draft]
+
+
+def _papers(garage: Garage, draft: Draft, digests: Mapping[str, Upload]) -> list[Draft]:
+    known = {paper.digest for _entry, paper in garage.book.of(PaperAdded)}
+    return [
+        Draft(
+            key=f"{draft.key} paper {place}",
+            day=draft.day,
+            who=draft.who,
+            matter=PaperAdded(
+                digest=digest,
+                name=each.name,
+                media_type=each.media_type,
+                size=len(each.content),
+                about=getattr(draft.matter, "part", ""),
+            ),
+        )
+        for place, (digest, each) in enumerate(digests.items())
+        if digest not in known
+    ]
+
+
+def parts_on_hand(garage: Garage) -> dict[str, str]:
+    """Parts a proof may be about, on the car and on the shelf, with their titles."""
+    build = build_today(garage)
+    return {part.part.part: part.title for part in (*build.fitted, *build.shelf)}
+
+
+def day_of(form: TypedForm, today: date) -> date | None:
+    """The day of a proof: as typed, or as the phone had it when it was made, never one to come."""
+    if form.text("day"):
+        return form.day("day", "day past", today)
+    try:
+        return min(date.fromisoformat(form.text("made_on")), today)
+    except ValueError:
+        return today

@@ -1,0 +1,113 @@
+// The walk-round on the phone: what is typed is read back, what is saved shows as waiting, the next card opens.
+const remembered = (field) => `tintop walk ${field.dataset.remember}`;
+for (const field of document.querySelectorAll("[data-remember]")) {
+  try { field.value = localStorage.getItem(remembered(field)) || field.value; } catch { /* nothing is remembered here */ }
+  field.addEventListener("input", () => { try { localStorage.setItem(remembered(field), field.value); } catch { /* as above */ } });
+}
+const card = (form) => form.closest("details.card");
+
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (form.dataset.outbox === undefined) return;
+  const who = document.getElementById("walk-who");
+  if (who && form.elements.who) form.elements.who.value = who.value;
+  const origin = document.getElementById("walk-origin");
+  if (origin?.value && form.dataset.kind === "point" && !form.elements.note.value) form.elements.note.value = `origin: ${origin.value}`;
+}, { capture: true });
+
+// What was understood of the value stands below it.
+const VALUE = ["value", "x", "y", "z", "unit", "year", "month", "day_marked", "error"];
+const pause = new Map();
+document.addEventListener("input", (event) => {
+  const form = event.target.form;
+  if (form?.dataset.outbox === undefined || !VALUE.includes(event.target.name)) return;
+  clearTimeout(pause.get(form));
+  pause.set(form, setTimeout(() => read(form), 150));
+});
+async function read(form) {
+  const place = form.querySelector(".understood");
+  const query = new URLSearchParams([...new FormData(form)].filter(([name, value]) => typeof value === "string" && (VALUE.includes(name) || name === "fact")));
+  try {
+    const answer = await fetch(`/legal/understood?${query}`);
+    if (answer.ok) place.replaceChildren(...new DOMParser().parseFromString(await answer.text(), "text/html").body.childNodes);
+  } catch { place.textContent = ""; /* out of reach: the laptop reads it when it is sent */ }
+}
+
+document.addEventListener("click", (event) => {
+  const button = event.target.closest?.("[data-turn]");
+  if (!button) return;
+  const field = document.getElementById(button.dataset.turn);
+  field.value = field.value.startsWith("-") ? field.value.slice(1) : `-${field.value}`;
+  field.focus();
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+});
+
+// The list of parts stands once in the page; a card takes it over when it is unfolded.
+function withParts(card) {
+  for (const choice of card.querySelectorAll("[data-all-parts]")) {
+    const chosen = choice.value;
+    delete choice.dataset.allParts;
+    for (const part of document.querySelectorAll("#all-parts option")) if (part.value !== chosen) choice.append(part.cloneNode(true));
+  }
+}
+document.addEventListener("toggle", (event) => {
+  if (event.target.matches?.("details.card[open]")) withParts(event.target);
+}, { capture: true });
+
+// An outline is drawn as its corners are typed.
+function draw(field) {
+  const drawing = document.getElementById(field.dataset.outline)?.querySelector("polygon");
+  const corners = field.value.split(/[\n;]|,(?=\s)/).map((line) => line.trim().split(/[\s,]+/).map(Number)).filter((pair) => pair.length >= 2 && pair.slice(0, 2).every(Number.isFinite));
+  if (!drawing || corners.length < 2) { drawing?.setAttribute("points", ""); return; }
+  const [left, low] = [0, 1].map((axis) => Math.min(...corners.map((corner) => corner[axis])));
+  const size = Math.max(...[0, 1].map((axis) => Math.max(...corners.map((corner) => corner[axis])) - Math.min(...corners.map((corner) => corner[axis])))) || 1;
+  drawing.setAttribute("points", corners.map(([x, y]) => `${10 + 80 * (x - left) / size},${90 - 80 * (y - low) / size}`).join(" "));
+}
+document.addEventListener("input", (event) => { if (event.target.dataset?.outline) draw(event.target); });
+document.querySelectorAll("[data-outline]").forEach(draw);
+
+document.addEventListener("change", (event) => {
+  if (event.target.type !== "file") return;
+  const form = event.target.form;
+  const count = [...form.querySelectorAll("input[type=file]")].reduce((sum, field) => sum + field.files.length, 0);
+  const words = form.querySelector(".shot-words");
+  if (words) words.textContent = count ? `${count} chosen` : "";
+});
+
+// A card that was saved folds, and the next one that is open unfolds under the thumb.
+document.addEventListener("tintop:taken-in", ({ detail: { form } }) => {
+  const words = form.querySelector(".shot-words");
+  if (words) words.textContent = "";
+  const here = card(form);
+  if (!here) return;
+  here.open = false;
+  here.classList.remove("open-card");
+  const all = [...document.querySelectorAll("details.card")];
+  const next = all.slice(all.indexOf(here) + 1).find((each) => each.classList.contains("open-card"));
+  if (next) next.open = true;
+  (next ?? here).querySelector("summary").focus();
+  (next ?? here).scrollIntoView({ block: "start" });
+});
+document.addEventListener("tintop:waiting", ({ detail: items }) => {
+  const waiting = new Map(items.map((item) => [item.card, item]));
+  for (const form of document.querySelectorAll("form[data-outbox]")) {
+    const item = waiting.get(form.dataset.outbox);
+    const mark = card(form)?.querySelector(".waits");
+    if (mark) mark.hidden = !item || Boolean(item.refused);
+    const words = form.querySelector(".outbox-words");
+    if (item && words) words.textContent = item.refused ? item.refused : "Waiting to be sent; kept on this device.";
+    if (words) words.classList.toggle("problem", Boolean(item?.refused));
+  }
+});
+document.addEventListener("tintop:sent", ({ detail: { item, words } }) => {
+  const place = document.querySelector(`form[data-outbox="${CSS.escape(item.card)}"] .outbox-words`);
+  if (place && words) { place.textContent = `Saved: ${words}`; place.classList.remove("problem"); }
+});
+
+// A link to a card opens it.
+function open() {
+  const wanted = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  if (wanted instanceof HTMLDetailsElement) { wanted.open = true; wanted.scrollIntoView({ block: "start" }); }
+}
+window.addEventListener("hashchange", open);
+open();

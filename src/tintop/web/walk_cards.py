@@ -1,0 +1,207 @@
+"""The cards of the walk-round: one fact each, what is recorded of it, and what the books say of it."""
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from tintop.logbook.book import Logbook
+from tintop.logbook.proof_entries import ProofRecorded
+from tintop.rules.evidence import Form, Proven
+from tintop.rules.facts import Fact, FactKey, FactKind, Station
+from tintop.rules.findings import WORST_FIRST, Finding, Ruling
+from tintop.web.inspected import Inspected
+
+_GOOD = (Ruling.PASS, Ruling.NOT_APPLICABLE)
+_USUAL: Mapping[FactKind, Form] = {
+    FactKind.YES_NO: Form.WITNESS,
+    FactKind.TEXT: Form.LABEL,
+    FactKind.CHOICE: Form.LABEL,
+    FactKind.NAMES: Form.WITNESS,
+    FactKind.MARKED: Form.LABEL,
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Card:
+    """One fact of one instance as the walk-round asks for it; `new` says why it stands on top."""
+
+    key: FactKey
+    fact: Fact
+    proven: Proven | None
+    findings: tuple[Finding, ...]
+    forms: tuple[str, ...]
+    instrument: str
+    wants_photograph: bool
+    new: str = ""
+    others: tuple[FactKey, ...] = ()  # the same fact's instances, when it has some
+
+    @property
+    def id(self) -> str:
+        """The card's name in addresses of the page."""
+        return re.sub(r"[^A-Za-z0-9_]+", "-", f"{self.key.fact} {self.key.each}").strip("-")
+
+    @property
+    def title(self) -> str:
+        """What is asked for, and of which instance."""
+        return f"{self.fact.ask}, {self.key.each}" if self.key.each else self.fact.ask
+
+    @property
+    def worst(self) -> Finding | None:
+        """The worst finding that rests on it."""
+        return self.findings[0] if self.findings else None
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it has still to be recorded, or what was recorded is not good enough."""
+        return (
+            self.worst is not None
+            and self.worst.ruling not in _GOOD
+            and (self.proven is None or self.is_at_fault)
+        )
+
+    @property
+    def is_at_fault(self) -> bool:
+        """Whether something it proves is not met by what is recorded."""
+        return any(finding.ruling in (Ruling.FAIL, Ruling.EXPIRES) for finding in self.findings)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stop:
+    """One station of the walk-round and its cards."""
+
+    station: Station
+    cards: tuple[Card, ...]
+
+    @property
+    def open_count(self) -> int:
+        """How many of its cards are open."""
+        return sum(card.is_open for card in self.cards)
+
+
+def keys_of(fact: Fact, found: Inspected) -> tuple[FactKey, ...]:
+    """The instances of a fact; none where the fact that lists them is not recorded yet."""
+    if not fact.each:
+        return (FactKey(fact.name),)
+    if isinstance(fact.each, str):
+        listed = found.proven.get(FactKey(fact.each))
+        names = listed.value if listed is not None and isinstance(listed.value, tuple) else ()
+        return tuple(FactKey(fact.name, str(name)) for name in names)
+    return tuple(FactKey(fact.name, each) for each in fact.each)
+
+
+def cards_of(found: Inspected, before: Inspected | None, book: Logbook) -> tuple[Card, ...]:
+    """A card for every fact the books of the event ask for, in the order one walks round the car."""
+    was = {finding.id: finding for finding in before.inspection.findings} if before else {}
+    used = instruments_used(book)
+    asked = [found.facts[name] for name in asked_for(found)]
+    return tuple(
+        _card(found, fact, key, was if before else None, used)
+        for station in Station
+        for fact in asked
+        if fact.station is station
+        for key in keys_of(fact, found)
+    )
+
+
+def asked_for(found: Inspected) -> tuple[str, ...]:
+    """The facts that what applies rests on, and those that list the instances of others, as filed."""
+    applying = [each for each in found.inspection.findings if each.ruling is not Ruling.NOT_APPLICABLE]
+    names = [name for finding in applying for name in found.names_in(finding)]
+    lists = [
+        each for name in names if isinstance(each := found.facts[name].each, str) and each in found.facts
+    ]
+    order = {name: place for place, name in enumerate(found.facts)}
+    return tuple(sorted(dict.fromkeys((*lists, *names)), key=order.__getitem__))
+
+
+def cards_for(fact: Fact, found: Inspected, book: Logbook) -> tuple[Card, ...]:
+    """The cards of one fact, one for each instance."""
+    used = instruments_used(book)
+    return tuple(_card(found, fact, key, None, used) for key in keys_of(fact, found))
+
+
+def stops(cards: Sequence[Card]) -> tuple[Stop, ...]:
+    """The cards by station."""
+    return tuple(
+        Stop(station=station, cards=tuple(each))
+        for station, each in groupby(cards, lambda card: card.fact.station)
+    )
+
+
+def instruments_used(book: Logbook) -> Mapping[str, str]:
+    """The instrument last used for each fact."""
+    return {proof.fact: entry.instrument for entry, proof in book.of(ProofRecorded) if entry.instrument}
+
+
+def _card(
+    found: Inspected,
+    fact: Fact,
+    key: FactKey,
+    was: Mapping[str, Finding] | None,
+    used: Mapping[str, str],
+) -> Card:
+    findings = tuple(
+        sorted(
+            (each for each in found.by_fact.get(fact.name, ()) if _is_about(each, key)),
+            key=lambda each: WORST_FIRST.index(each.ruling),
+        )
+    )
+    proven = found.proven.get(key)
+    return Card(
+        key=key,
+        fact=fact,
+        proven=proven,
+        findings=findings,
+        forms=_forms(fact, findings),
+        instrument=used.get(fact.name, ""),
+        wants_photograph=fact.wants_photograph or any(each.clause.wants_photograph for each in findings),
+        new=_new(findings, was),
+        others=keys_of(fact, found),
+    )
+
+
+def _is_about(finding: Finding, key: FactKey) -> bool:
+    """Whether a finding speaks of an instance; one that hears several speaks of each it heard."""
+    heard = {each.each for each in finding.heard if each.each}
+    return not key.each or not heard or key.each in heard
+
+
+def _forms(fact: Fact, findings: Sequence[Finding]) -> tuple[str, ...]:
+    """The forms of proof that will do for every clause, the usual one first; all forms where any will."""
+    usual = _USUAL.get(fact.kind, Form.MEASUREMENT)
+    wanted: list[Form] = [usual, *(form for form in Form if form is not usual)]
+    for finding in findings:
+        if finding.clause.proof:
+            both = [form for form in wanted if form in finding.clause.proof]
+            wanted = both or wanted
+    return tuple(form.value for form in wanted)
+
+
+def _new(findings: Sequence[Finding], was: Mapping[str, Finding] | None) -> str:
+    """Why a card is new since the event before; empty when it is not, or there was no event before."""
+    if was is None:
+        return ""
+    for finding in findings:
+        if finding.ruling in _GOOD:
+            continue
+        then = was.get(finding.id)
+        if then is None:
+            return f"asked for by {finding.book.title}, which the last event did not have"
+        if then.ruling in _GOOD:
+            return f"good at the last event, now {finding.ruling.value}"
+    return ""
+
+
+def shown_on_top(cards: Sequence[Card]) -> tuple[tuple[Card, ...], tuple[Card, ...]]:
+    """What is new since the event before, and what else is open: what stops the car or would, first."""
+    new = tuple(card for card in cards if card.new)
+    open_ones = [card for card in cards if card.is_open and not card.new]
+    return new, tuple(sorted(open_ones, key=_urgency))
+
+
+def _urgency(card: Card) -> int:
+    worst = card.worst
+    if worst is None:
+        return 3
+    return 0 if worst.stops_racing else 1 if worst.leaves_open else 2

@@ -1,0 +1,93 @@
+"""Is it legal: the findings for an event in words, sorted, found again; what a reader sees."""
+
+import re
+
+import pytest
+from own_book import BOOK, name_the_book, proof
+from test_car import words
+
+ANCHOR = {"x": "-300", "y": "100", "z": "-50", "form": "measurement"}
+
+
+@pytest.fixture
+def ruled(garage):
+    """The garage with a rule book named for its events."""
+    name_the_book(garage)
+    return garage
+
+
+def test_without_a_book_it_is_not_proven_and_says_where_to_name_one(page):
+    html = page.get("/legal").text
+    assert "Not proven: no rule book is named for this event" in words(html)
+    assert 'href="/events/midsummer"' in html
+
+
+def test_every_clause_stands_under_its_heading(page, ruled):
+    html = page.get("/legal").text
+    assert "No evidence yet" in html and "Passed" not in html
+    assert html.count('<details class="finding"') == BOOK.count("[[clause]]")
+    assert "Harrow Down series" in html and "4.1" in html
+
+
+def test_a_value_beyond_its_limit_stops_the_car_with_what_to_do(page, ruled):
+    proof(page, "test.top", x="0", y="100", z="0", form="measurement")
+    assert proof(page, "test.anchor", "right", **ANCHOR).status_code == 200
+    steep = {**ANCHOR, "x": "-100", "z": "-300"}
+    assert proof(page, "test.anchor", "left", **steep).status_code == 200
+    html = page.get("/legal").text
+    text = words(html)
+    assert text.index("Not legal") < text.index("What stops you")
+    assert "Move the anchor up or back." in text and "A steep strap pushes down on the spine." in text
+    assert "71.6" in text and "45" in text  # atan(300/100) in degrees, against its limit
+    assert 'href="/legal/fact/test.anchor?event=midsummer"' in html
+
+
+def test_figures_from_memory_stand_apart_and_never_pass(page, ruled):
+    proof(page, "test.height", value="260", unit="mm", form="measurement")
+    html = page.get("/legal").text
+    start = html.index("Figure from memory: read it in your regulations")
+    assert html.index("Height of numbers", start) > start
+    assert "ruling-pass" not in html[start:]
+
+
+def test_what_passes_is_folded_by_group(page, ruled):
+    proof(page, "test.opens", value="yes", form="witness")
+    html = page.get("/legal").text
+    passed = html[html.index("<h2>Passed") :]
+    assert re.search(r'<details class="passes"><summary>.*Body', passed)
+    assert "Bonnet opened by marshals" in passed
+
+
+@pytest.mark.parametrize(
+    ("query", "there", "gone"),
+    [("group=kit", "Helmet standard", "Belt in date"), ("text=belt+label", "Belt in date", "Helmet standard"),
+     ("group=kit&text=nothing", "Nothing in the books is like that", "Helmet standard")],
+)  # fmt: skip
+def test_findings_are_found_by_group_and_words(page, ruled, query, there, gone):
+    text = words(page.get(f"/legal?{query}").text).replace(" Harrow Down series", "")
+    assert there in text
+    assert gone not in text
+
+
+def test_home_leads_here(page, ruled):
+    assert 'href="/legal"' in page.get("/").text
+
+
+def test_another_event_is_asked_for_by_name(page, ruled):
+    assert "Spring Two Hours" in page.get("/legal?event=spring").text
+    assert page.get("/legal?event=elsewhere").status_code == 404
+
+
+def test_a_book_that_cannot_be_read_is_said_and_nothing_passes(page, garage):
+    name_the_book(garage)
+    (garage.folder / "rule_books" / "harrow.toml").write_text("[book]\nid = 3\n")
+    garage.look_outside()
+    answer = page.get("/legal")
+    assert answer.status_code == 200
+    assert "harrow" in answer.text and "✓" not in answer.text
+
+
+def test_a_reader_looks_and_is_offered_nothing_to_write(reader, ruled):
+    html = reader.get("/legal").text
+    assert "Hit something?" not in html and 'class="missing' not in html
+    assert "<form" not in re.sub(r'<form method="get".*?</form>', "", html, flags=re.S)
