@@ -36,7 +36,7 @@ def _names(node: ast.stmt) -> set[str]:
 def test_there_are_pages():
     assert {page.name for page in PAGES} >= {
         "README.md", "axes.md", "four_wheels.md", "lap.md", "envelope.md", "sensitivity.md", "circuit.md",
-        "fuel.md", "heat.md", "wear.md", "race.md", "odds.md", "documents.md",
+        "fuel.md", "heat.md", "wear.md", "race.md", "odds.md", "documents.md", "cage.md",
     }  # fmt: skip
 
 

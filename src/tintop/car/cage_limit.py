@@ -10,7 +10,7 @@ from tintop.car.cage import Cage, CageLoad, Hinge, LimitEstimate
 from tintop.physics.frame import AXIAL, Assembled, FloatArray, critical_factor
 from tintop.physics.frame_limit import Strength, limit_factor, plastic_use, stressed
 
-_LEVELS = (0.05, 0.15, 0.3, 0.5, 0.7, 0.85, 0.95, 0.995)  # of the way from the first hinge to the mechanism
+_LEVELS = (0.1, 0.3, 0.5, 0.7, 0.9, 0.995)  # of the way from the first hinge to the mechanism
 _IS_HINGE = 1.0 - 2e-3
 
 
