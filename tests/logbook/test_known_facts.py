@@ -121,6 +121,16 @@ def test_the_car_weighed_alone_takes_driver_and_ballast_of_the_document(car):
     assert "no car.toml says" in found(writer).unproven[MASS]
 
 
+def test_a_car_never_weighed_in_the_logbook_has_the_masses_of_its_document_if_they_are_known(car):
+    mass = proven(found(Writer(), car), MASS)
+    assert mass.value == pytest.approx(1038.0 + 84.0)
+    assert mass.error == pytest.approx(2.0 * (3.0**2 + 1.0**2 + 0.5**2) ** 0.5)
+    assert (mass.form, mass.entry) == (Form.MEASUREMENT, 0)
+    guessed = found(Writer(), knowing(car, masses__car=Origin.ESTIMATED))
+    assert proven(guessed, MASS) is None
+    assert guessed.unproven[MASS].endswith("masses in car.toml: car estimated")
+
+
 def test_four_pads_with_the_driver_aboard_need_no_document_and_the_later_weighing_counts(car):
     writer = Writer()
     writer.read("2026-03-01", Measure.MASS, 1038.0)

@@ -4,8 +4,7 @@ Only what was measured or stands in a document proves a fact; an estimate or a c
 told instead. Facts are named as in `data/rule_books/facts`; one the books do not ask for is left out.
 """
 
-import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -15,8 +14,8 @@ from tintop.logbook.amounts import minutes_of
 from tintop.logbook.book import Logbook
 from tintop.logbook.build import PartToday, build_on
 from tintop.logbook.counters import drives_of, is_tyre, sum_of
-from tintop.logbook.entries import Corner, Entry, Measure, Reading
-from tintop.logbook.mass_ledger import MassLedger, changed_since, mass_ledger
+from tintop.logbook.entries import Corner, Measure
+from tintop.logbook.known_mass import RANGE, SURE, Found, mass_with_driver
 from tintop.logbook.running import running_until
 from tintop.logbook.thickness import ALL_CORNERS, Taken, thickness_readings
 from tintop.rules.evidence import Form, Proven
@@ -37,9 +36,6 @@ _QUANTITIES: Mapping[str, tuple[FactKind, str]] = {
     ROAD_TREAD: (FactKind.NUMBERS, "length"),
     RACE_TREAD: (FactKind.NUMBERS, "length"),
 }
-_SURE = (Origin.MEASURED, Origin.DOCUMENTED)
-_LIKE_FOR_LIKE = 0.5  # ± of one part put on for another of its family, neither weighed [kg]; own choice
-_RANGE = 2.0  # standard uncertainties in the ± of a measurement, about 95 %
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,9 +44,6 @@ class KnownFacts:
 
     proven: tuple[Proven, ...]
     unproven: Mapping[FactKey, str]
-
-
-_Found = Proven | tuple[FactKey, str]
 
 
 def known_facts(
@@ -70,8 +63,9 @@ def known_facts(
         for name, (kind, quantity) in _QUANTITIES.items()
         if name in facts and (facts[name].kind, facts[name].quantity) == (kind, quantity)
     }
-    found: list[_Found] = [*_masses(book, wanted, day, described)]
-    found += _treads(book, wanted, day)
+    found: list[Found] = [*_treads(book, wanted, day)]
+    if WITH_DRIVER in wanted:
+        found += mass_with_driver(book, wanted[WITH_DRIVER], day, described, written or day)
     if described is not None:
         found += _of_document(described, wanted, written or day)
     return KnownFacts(
@@ -80,17 +74,14 @@ def known_facts(
     )
 
 
-# -- the document -------------------------------------------------------------------------------------
-
-
-def _of_document(described: DescribedCar, wanted: Mapping[str, Fact], day: date) -> Iterator[_Found]:
+def _of_document(described: DescribedCar, wanted: Mapping[str, Fact], day: date) -> Iterator[Found]:
     known = described.known
     paths = {CAPACITY: "engine.displacement", BALLAST: "masses.ballast"}
     for name, path in paths.items():
         if name in wanted:
             yield _from_document(wanted[name], path, known[path], known[path].value, day)
     yield from _powers(described, wanted, day)
-    if IS_ELECTRIC in wanted and known["engine.displacement"].origin in _SURE:
+    if IS_ELECTRIC in wanted and known["engine.displacement"].origin in SURE:
         yield Proven(
             key=FactKey(IS_ELECTRIC),
             value=False,
@@ -111,7 +102,7 @@ def _of_document(described: DescribedCar, wanted: Mapping[str, Fact], day: date)
             )
 
 
-def _powers(described: DescribedCar, wanted: Mapping[str, Fact], day: date) -> Iterator[_Found]:
+def _powers(described: DescribedCar, wanted: Mapping[str, Fact], day: date) -> Iterator[Found]:
     """The peak of the curve: at the engine where the sheet was, at the wheels where it was taken there."""
     curve, peak = described.known["engine.torques"], described.car.engine.peak_power
     efficiency = described.car.gearbox.efficiency
@@ -122,7 +113,7 @@ def _powers(described: DescribedCar, wanted: Mapping[str, Fact], day: date) -> I
         yield _from_document(wanted[POWER_AT_WHEELS], path, curve, at_wheels, day, at_wheels)
     if POWER not in wanted:
         return
-    if is_at_wheels and (loss := described.known["gearbox.efficiency"]).origin not in _SURE:
+    if is_at_wheels and (loss := described.known["gearbox.efficiency"]).origin not in SURE:
         yield (
             FactKey(POWER),
             f"{peak / 1e3:.0f} kW is worked out from the power at the wheels by an efficiency that is "
@@ -132,12 +123,10 @@ def _powers(described: DescribedCar, wanted: Mapping[str, Fact], day: date) -> I
         yield _from_document(wanted[POWER], path, curve, peak, day, peak)
 
 
-def _from_document(
-    fact: Fact, path: str, known: Known, value: float, day: date, scale: float = 1.0
-) -> _Found:
+def _from_document(fact: Fact, path: str, known: Known, value: float, day: date, scale: float = 1.0) -> Found:
     """What the car's document says of a fact; `scale` turns the uncertainty of a factor into one of value."""
     key = FactKey(fact.name)
-    if known.origin not in _SURE:
+    if known.origin not in SURE:
         return key, f"the number in car.toml ({path}) is {known.origin}, which proves nothing"
     is_measured = known.origin is Origin.MEASURED
     said = "; ".join(each for each in (known.note, known.source) if each)
@@ -146,141 +135,12 @@ def _from_document(
         value=value,
         form=Form.MEASUREMENT if is_measured else Form.WITNESS,
         day=day,
-        error=_RANGE * known.uncertainty * scale if is_measured else 0.0,
+        error=RANGE * known.uncertainty * scale if is_measured else 0.0,
         basis=f"car.toml, {path}, {known.origin}{f': {said}' if said else ''}",
     )
 
 
-# -- mass ---------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Weighed:
-    """The car with its driver, by what stood on the scales [kg]."""
-
-    entry: Entry
-    mass: float
-    error: float
-    basis: str
-
-
-def _masses(
-    book: Logbook, wanted: Mapping[str, Fact], day: date, described: DescribedCar | None
-) -> Iterator[_Found]:
-    fact = wanted.get(WITH_DRIVER)
-    if fact is None:
-        return
-    ledger, key = mass_ledger(book, day), FactKey(WITH_DRIVER)
-    weighed = [*_on_pads(book, ledger, fact, day)]
-    reason = ""
-    if alone := _alone(book, day):
-        aboard = _aboard(described)
-        if isinstance(aboard, str):
-            reason = aboard
-        else:
-            weighed.append(_with_driver(alone, aboard, fact))
-    if not weighed:
-        if reason:
-            yield key, reason
-        return
-    last = max(weighed, key=lambda each: (each.entry.day, each.entry.clock, each.entry.number))
-    change, doubt, unsure = _changed(changed_since(build_on(book, day), last.entry))
-    if unsure:
-        weighed_on = last.entry.day.isoformat()
-        yield key, f"weighed on {weighed_on}; changed since and not weighed: {', '.join(unsure)}"
-        return
-    parts = f", {change:+.1f} kg of parts since" if change or doubt else ""
-    yield Proven(
-        key=key,
-        value=last.mass + change,
-        form=Form.MEASUREMENT,
-        day=last.entry.day,
-        who=last.entry.who,
-        written=f"{last.mass + change:.1f} kg",
-        error=math.hypot(last.error, doubt),
-        instrument=last.entry.instrument,
-        entry=last.entry.number,
-        basis=f"{last.basis}{parts}",
-    )
-
-
-def _changed(since: Sequence[tuple[PartToday, int]]) -> tuple[float, float, list[str]]:
-    """What parts put on and taken off change [kg], its ±, and those that leave it open.
-
-    Parts nobody weighed cancel where as many of their family came off as went on, such as oil renewed.
-    """
-    net: dict[str, int] = {}
-    for part, sign in since:
-        if not _is_weighed(part):
-            net[part.part.family] = net.get(part.part.family, 0) + sign
-    unsure = [part.title for part, _ in since if not _is_weighed(part) and net[part.part.family]]
-    masses = [(part.part.mass, sign) for part, sign in since if part.part.mass and _is_weighed(part)]
-    doubts = [_RANGE * mass.uncertainty for mass, _ in masses]
-    doubts += [_LIKE_FOR_LIKE for part, sign in since if sign > 0 and not _is_weighed(part)]
-    return math.fsum(sign * mass.value for mass, sign in masses), math.hypot(*doubts, 0.0), unsure
-
-
-def _is_weighed(part: PartToday) -> bool:
-    return part.part.mass is not None and part.part.mass.origin in _SURE
-
-
-def _on_pads(book: Logbook, ledger: MassLedger, fact: Fact, day: date) -> Iterator[_Weighed]:
-    """Corner loads read with the driver aboard."""
-    for each in ledger.corners:
-        words = each.place.casefold()
-        if "driver" not in words or "no driver" in words or "without" in words:
-            continue
-        entries = [
-            entry
-            for entry, reading in book.of(Reading)
-            if reading.measure is Measure.CORNER_LOAD and (entry.day, reading.place) == (each.day, each.place)
-        ]
-        yield _Weighed(
-            entry=entries[-1],
-            mass=each.total,
-            error=fact.error,
-            basis=f"sum of four corner loads, {each.place}",
-        )
-
-
-def _alone(book: Logbook, day: date) -> tuple[Entry, Reading] | None:
-    found = [
-        (entry, reading)
-        for entry, reading in book.of(Reading)
-        if reading.measure is Measure.MASS and entry.day <= day
-    ]
-    return found[-1] if found else None
-
-
-def _aboard(described: DescribedCar | None) -> tuple[Known, Known] | str:
-    """Driver and ballast as the car's document has them, or why they are no proof."""
-    if described is None:
-        return "the car is weighed without its driver, and no car.toml says what the driver weighs"
-    driver, ballast = described.known["masses.driver"], described.known["masses.ballast"]
-    for name, known in (("driver", driver), ("ballast", ballast)):
-        if known.origin not in _SURE:
-            return (
-                f"the car is weighed without its driver; the mass of the {name} in car.toml is {known.origin}"
-            )
-    return driver, ballast
-
-
-def _with_driver(alone: tuple[Entry, Reading], aboard: tuple[Known, Known], fact: Fact) -> _Weighed:
-    entry, reading = alone
-    driver, ballast = aboard
-    return _Weighed(
-        entry=entry,
-        mass=reading.value + driver.value + ballast.value,
-        error=math.hypot(fact.error, *(_RANGE * known.uncertainty for known in aboard)),
-        basis=f"weighed {reading.value:.1f} kg without driver and fuel, driver {driver.value:.1f} kg and "
-        f"ballast {ballast.value:.1f} kg of car.toml added",
-    )
-
-
-# -- tread --------------------------------------------------------------------------------------------
-
-
-def _treads(book: Logbook, wanted: Mapping[str, Fact], day: date) -> Iterator[_Found]:
+def _treads(book: Logbook, wanted: Mapping[str, Fact], day: date) -> Iterator[Found]:
     build, running = build_on(book, day), running_until(book, day)
     read = thickness_readings(book, day, running).named
     sets = [each for each in (*build.fitted, *build.shelf) if is_tyre(each)]
@@ -313,7 +173,7 @@ def _set_of(sets: list[PartToday], is_for: Callable[[PartToday], bool]) -> PartT
     )
 
 
-def _tread(fact: Fact, tyres: PartToday, corner: Corner, taken: list[Taken], driven: float) -> _Found:
+def _tread(fact: Fact, tyres: PartToday, corner: Corner, taken: list[Taken], driven: float) -> Found:
     key = FactKey(fact.name, corner if fact.each else "")
     last_day = max(each.day for each in taken)
     last = [each for each in taken if each.day == last_day]
