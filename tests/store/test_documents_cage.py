@@ -4,9 +4,12 @@ import re
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from cages import DEMO
 from tintop.car.cage import Case, Fixing, KnownHow, Side
+from tintop.car.cage_holding import stand
 from tintop.errors import BadInput
 from tintop.known import Origin
 from tintop.store.documents.cage_reader import DescribedCage, read_cage
@@ -196,6 +199,46 @@ BOLTED_AMISS = 'tube = "40 x 2 mm"\nbolted = ["hoop foot left"]'
 )
 def test_refuses_parts_with_line_and_cure(tmp_path, extra, said):
     assert re.search(said, refusal(tmp_path, TEMPLATE + extra))
+
+
+@pytest.mark.parametrize(
+    ("many", "said"),
+    [
+        ("[nodes]\n" + "".join(f'n{k} = ["{k} mm", "0 mm", "2 m"]\n' for k in range(5000)), "5025 nodes"),
+        (LATERAL * 21, "21 loads; expected 20 at most"),
+        ('[nodes]\n"' + "n" * 500 + '" = ["0 mm", "0 mm", "2 m"]\n', "1 to 60 characters"),
+    ],
+    ids=["nodes", "loads", "name"],
+)
+def test_more_than_can_be_meant(tmp_path, many, said):
+    assert said in refusal(tmp_path, TEMPLATE + many)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.data())
+def test_a_spoiled_drawing_is_read_or_refused_in_words(tmp_path_factory, data):
+    """Any line of the demo lost, doubled or struck through: a cage or a sentence, never a traceback."""
+    lines = DEMO.read_text("utf-8").splitlines()
+    at = data.draw(st.integers(0, len(lines) - 1))
+    way = data.draw(st.sampled_from(["lost", "doubled", "cut", "spoiled"]))
+    line = lines[at]
+    cut = data.draw(st.integers(0, len(line)))
+    lines[at : at + 1] = {
+        "lost": [],
+        "doubled": [line, line],
+        "cut": [line[:cut]],
+        "spoiled": [
+            line[:cut]
+            + data.draw(st.sampled_from(['"', "]", "-", "9", "=", "x", "é", "e9"]))
+            + line[cut + 1 :]
+        ],
+    }[way]
+    folder = tmp_path_factory.mktemp("spoiled")
+    try:
+        described = cage_in(folder, "\n".join(lines))
+        stand(described.cage)
+    except BadInput as error:
+        assert str(error)
 
 
 def test_a_drawing_of_nothing(tmp_path):

@@ -175,9 +175,13 @@ class Cage:
     def __post_init__(self) -> None:
         within(self.car_mass, 300.0, 5000.0, "car_mass", "kg")
 
+    def places(self) -> dict[str, Vector]:
+        """Where every node is, by its name."""
+        return {each.name: each.position for each in self.nodes}
+
     def position(self, node: str) -> Vector:
         """Give where a node is; KeyError if there is none of the name."""
-        return {each.name: each.position for each in self.nodes}[node]
+        return self.places()[node]
 
     def length(self, member: CageMember) -> float:
         """Length of a piece from node to node [m]."""

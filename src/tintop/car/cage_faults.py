@@ -2,14 +2,15 @@
 
 import math
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import combinations
 
 from tintop.car.cage import LEAST_FEET, Cage, CageMember, Vector
 from tintop.errors import BadInput, Problem
 
-MOST_PIECES = 300
+MOST_PIECES = 200
+LONGEST_NAME = 60
 _FARTHEST = 6.0  # [m] from the origin
 _SAME_PLACE = 1e-3  # [m]
 
@@ -51,6 +52,13 @@ def _bad_names(cage: Cage) -> Iterator[Fault]:
     for name, times in known.items():
         if times > 1:
             yield Fault(kind="node", name=name, found=f"{times} nodes of this name", expected="one")
+        if not (name.strip() and name.isprintable() and len(name) <= LONGEST_NAME):
+            yield Fault(
+                kind="node",
+                name=name,
+                found=f"the name {name[:20]!r}",
+                expected=f"a name of one line, 1 to {LONGEST_NAME} characters",
+            )
     for name, times in Counter(each.name for each in cage.members).items():
         if times > 1:
             yield Fault(kind="tube", name=name, found=f"{times} tubes of this name", expected="one")
@@ -62,14 +70,15 @@ def _bad_names(cage: Cage) -> Iterator[Fault]:
     for foot in cage.feet:
         if foot.node not in known:
             yield Fault(kind="foot", name=foot.node, found=f"the unknown node {foot.node!r}", expected=listed)
-    if len(cage.members) > MOST_PIECES:
-        yield Fault(
-            kind="cage",
-            name="",
-            found=f"{len(cage.members)} straight pieces of tube",
-            expected=f"{MOST_PIECES} at most",
-            cure="Draw each bend with fewer nodes.",
-        )
+    for what, count in (("straight pieces of tube", len(cage.members)), ("nodes", len(known))):
+        if count > MOST_PIECES:
+            yield Fault(
+                kind="cage",
+                name="",
+                found=f"{count} {what}",
+                expected=f"{MOST_PIECES} at most",
+                cure="Draw each bend with fewer nodes.",
+            )
 
 
 def _bad_places(cage: Cage) -> Iterator[Fault]:
@@ -139,26 +148,28 @@ def _bad_feet(cage: Cage) -> Iterator[Fault]:
 
 
 def _passed(cage: Cage) -> Iterator[Fault]:
+    places = cage.places()
     for each in cage.members:
-        start, end = cage.position(each.start), cage.position(each.end)
-        for node in cage.nodes:
-            if node.name in (each.start, each.end):
+        start, end = places[each.start], places[each.end]
+        for node, place in places.items():
+            if node in (each.start, each.end):
                 continue
-            if _from_node(node.position, start, end) < 0.25 * each.tube.diameter:
+            if _from_node(place, start, end) < 0.25 * each.tube.diameter:
                 yield Fault(
                     kind="tube",
                     name=each.part,
-                    found=f"the node {node.name} on its way from {each.start} to {each.end}, not joined",
+                    found=f"the node {node} on its way from {each.start} to {each.end}, not joined",
                     expected="every node a tube passes through in its list",
-                    cure=f"Write {node.name} between {each.start} and {each.end}.",
+                    cure=f"Write {node} between {each.start} and {each.end}.",
                 )
 
 
 def _crossed(cage: Cage) -> Iterator[Fault]:
+    places = cage.places()
     for one, other in combinations(cage.members, 2):
         if {one.start, one.end} & {other.start, other.end}:
             continue
-        apart = _between(cage, one, other)
+        apart = _between(places, one, other)
         if apart is not None and apart < 0.25 * (one.tube.diameter + other.tube.diameter):
             yield Fault(
                 kind="tube",
@@ -175,10 +186,10 @@ def _from_node(node: Vector, start: Vector, end: Vector) -> float:
     return math.dist(node, _at(start, along, min(max(share, 0.0), 1.0)))
 
 
-def _between(cage: Cage, one: CageMember, other: CageMember) -> float | None:
+def _between(places: Mapping[str, Vector], one: CageMember, other: CageMember) -> float | None:
     """How near the axes of two pieces pass each other between their ends; None if they do not."""
-    first, second = cage.position(one.start), cage.position(other.start)
-    a, b = _less(cage.position(one.end), first), _less(cage.position(other.end), second)
+    first, second = places[one.start], places[other.start]
+    a, b = _less(places[one.end], first), _less(places[other.end], second)
     apart = _less(first, second)
     aa, bb, ab = _dot(a, a), _dot(b, b), _dot(a, b)
     square = aa * bb - ab * ab

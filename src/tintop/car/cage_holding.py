@@ -33,7 +33,7 @@ def stand(cage: Cage) -> StandingCage:
             f"node {name}",
             f"a frame that gives way: {name} moves freely {_whither(ready.direction)}",
             "a frame that holds every node",
-            "Add a tube there, or make a bolted joint or foot near it a welded one if it is one.",
+            "Add a tube there, or write as welded what is welded and stands there as bolted.",
         )
     sections = [each.tube.section for each in cage.members]
     steel = cage.steel

@@ -15,6 +15,7 @@ from tintop.store.documents.text import Document, read_document
 
 _YOUNGS_MODULUS = 205e9
 _DENSITY = 7850.0
+_MOST_LOADS = 20
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,6 +140,9 @@ def _published(cage: Cage, tables: CageDocument, notes: Notes) -> tuple[CageLoad
 
 
 def _own(cage: Cage, tables: CageDocument, notes: Notes) -> tuple[CageLoad, ...]:
+    if len(tables.loads) > _MOST_LOADS:
+        notes.say("loads", f"{len(tables.loads)} loads", f"{_MOST_LOADS} at most")
+        return ()
     found = []
     for number, table in enumerate(tables.loads, 1):
         load = own_load(table, f"loads.{number}", cage, notes)
