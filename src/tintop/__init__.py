@@ -1,18 +1,19 @@
 """tintop: the missing office of the owner-driver in club endurance racing.
 
-Read documents with `load_car`, `load_circuit`, `load_event`; ask with `ask_how_quick`, `ask_will_it_last`.
+Read documents with `load_car`, `load_circuit`, `load_event`; ask with `ask_how_quick`, `ask_will_it_last`,
+`inspect_car`.
 """
 
+from importlib import import_module
 from typing import Any
 
 __version__ = "0.1.0"
-__all__ = ["ask_how_quick", "ask_will_it_last", "load_car", "load_circuit", "load_event"]
+__all__ = ["ask_how_quick", "ask_will_it_last", "inspect_car", "load_car", "load_circuit", "load_event"]
 
 
 def __getattr__(name: str) -> Any:
     """Fetch the garage's functions when first used, so that importing tintop stays quick."""
     if name not in __all__:
         raise AttributeError(f"module 'tintop' has no attribute {name!r}")
-    from tintop import garage
-
-    return getattr(garage, name)
+    home = "tintop.garage.inspecting" if name == "inspect_car" else "tintop.garage"
+    return getattr(import_module(home), name)

@@ -14,6 +14,7 @@ from tintop.logbook.proofs import evidence_of
 from tintop.rules.evidence import Form
 from tintop.rules.facts import Fact, FactKey, FactKind, Station
 from tintop.store.demo import demo_path
+from tintop.store.rule_books.shipped import shipped_facts
 
 TODAY = on("2026-06-09")
 WRITTEN = on("2026-05-01")
@@ -220,3 +221,15 @@ def test_a_car_whose_engine_is_documented_is_not_driven_by_a_battery(car):
     facts = {key.fact: fact(key.fact, FactKind.YES_NO)}
     assert proven(found(Writer(), car, facts), key).value is False
     assert found(Writer(), knowing(car, engine__displacement=Origin.ASSUMED), facts).proven == ()
+
+
+def test_every_fact_known_here_is_shipped_under_that_name_and_of_that_kind(car):
+    shipped = shipped_facts()
+    writer = Writer()
+    tyres(writer, "tyres", "tyres", "2026-02-01")
+    for corner in CORNERS:
+        writer.read("2026-03-01", Measure.TREAD_DEPTH, 3.0 * MM, "tyres", corner=corner)
+    sure = knowing(replace(car, assumed_choices={}), gearbox__efficiency=Origin.MEASURED)
+    known = found(writer, sure, shipped)
+    assert {each.key.fact for each in known.proven} == {*FACTS, "car.is_electric"}
+    assert known.unproven == {}
