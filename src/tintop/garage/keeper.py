@@ -21,8 +21,10 @@ from tintop.logbook.car_today import car_today
 from tintop.logbook.entries import Draft, Entry, MeetingPlanned, Withdrawn
 from tintop.logbook.meetings import next_meeting
 from tintop.settings import Settings
+from tintop.store.documents.cage_reader import read_cage
 from tintop.store.garage_store import Device, Original, Revision, Store
 
+CAGE, CAGES = "cage.toml", "cages"  # the car's cage, and the folder of others
 RULE_BOOKS = "rule_books"  # folder of the garage's own
 _MOST_PREDICTIONS = 4
 _Kept = TypeVar("_Kept")
@@ -207,6 +209,8 @@ class Garage:
             return
         kinds: dict[str, Callable[[Path], object]] = {
             "car.toml": load_car,
+            CAGE: read_cage,
+            CAGES: read_cage,
             "circuits": load_circuit,
             "events": load_event,
         }

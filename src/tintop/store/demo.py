@@ -1,11 +1,11 @@
-"""The demo's documents: an invented club, its circuit, two cars and a two-hour race."""
+"""The demo's documents: an invented club, its circuit, two cars, a cage and a two-hour race."""
 
 from importlib.resources import files
 from pathlib import Path
 
 from tintop.errors import BadInput, Problem, refuse
 
-NAMES = ("car.toml", "second_car.toml", "event.toml", "circuit.csv")
+NAMES = ("car.toml", "second_car.toml", "event.toml", "circuit.csv", "cage.toml")
 
 
 def demo_path(name: str) -> Path:

@@ -33,6 +33,7 @@ BOOK = (
 )
 DOCUMENTS: Mapping[str, str] = {
     "car.toml": "car.toml",
+    "cage.toml": "cage.toml",
     "circuits/larkmoor.csv": "circuit.csv",
     "circuits/ottersgill.csv": "ottersgill.csv",
     "events/opening.toml": "events/opening.toml",

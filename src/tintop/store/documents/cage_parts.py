@@ -108,7 +108,7 @@ def drawn_template(table: TemplateTable, notes: Notes) -> Drawn | None:
     for name in ("diagonals", "roof_diagonals"):
         count: Written | None = getattr(table, name)
         if count is not None:
-            measures[name] = count.value
+            measures[name] = int(count.value) if count.value.is_integer() else count.value
     flags = {
         "has_windscreen_bar": table.windscreen_bar,
         "has_harness_bar": table.harness_bar,

@@ -1,0 +1,99 @@
+"""A cage by command: answered with what is not proven, bad input a sentence, a picture whole or none."""
+
+import json
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from click.testing import CliRunner, Result
+
+from cages import DEMO
+from tintop.cli import main
+
+LATERAL = "30 kN left; hoop shoulder right, hoop top right; 50 mm; the book in hand, 8.2"
+
+
+def run(*words: object) -> Result:
+    return CliRunner().invoke(main, ["cage", *map(str, words)])
+
+
+def content(*words: object) -> dict:
+    result = run(*words, "--json")
+    assert result.exit_code == 0, result.output
+    return json.loads(result.stdout)
+
+
+def test_the_demo_is_answered_and_not_proven() -> None:
+    result = run(DEMO)
+    assert result.exit_code == 0, result.output
+    assert result.output.startswith("Not proven: by this calculation")
+    for words in ("no homologation", "main hoop from above", "Feet", "Tubes", "from memory"):
+        assert words in result.output
+
+
+def test_only_the_loads_named_are_held() -> None:
+    found = content(DEMO, "--load", "roof plate, left", "--load", "main hoop from above")
+    assert [each["load"] for each in found["loads"]] == ["main hoop from above", "roof plate, left"]
+    assert any("front" in each for each in found["not_proven"])
+
+
+def test_the_lateral_load_of_the_owner_is_held_and_said_to_be_his() -> None:
+    found = content(DEMO, "--lateral", LATERAL)
+    lateral = found["loads"][-1]
+    assert (lateral["load"], lateral["known"], lateral["source"]) == (
+        "lateral",
+        "yours",
+        "the book in hand, 8.2",
+    )
+    assert lateral["force_n"] == pytest.approx([0.0, 30e3, 0.0])
+    assert lateral["nodes"] == ["hoop shoulder right", "hoop top right"]
+    assert lateral["permitted_deflection_m"] == 0.05
+    assert not any("no lateral load" in each for each in found["not_proven"])
+    assert any("no lateral load" in each for each in content(DEMO)["not_proven"])
+    bare = content(DEMO, "--lateral", LATERAL.replace("50 mm", "none"))
+    assert any("no permitted deflection" in each for each in bare["not_proven"])
+
+
+@pytest.mark.parametrize(
+    ("lateral", "words"),
+    [
+        ("30 kN left", "four parts"),
+        ("30 kN left; hoop top right; 50 mm; ", "four parts"),
+        ("30 kN sideways; hoop top right; 50 mm; book", "one of forward"),
+        ("30 left; hoop top right; 50 mm; book", "unit"),
+        ("-30 kN left; hoop top right; 50 mm; book", "more than nothing"),
+        ("30 kN left; hoop tap right; 50 mm; book", "Did you mean hoop top right?"),
+        ("30 kN left; hoop top right; 50 kg; book", "50 kg"),
+        ("30 kN left; hoop foot right; 50 mm; book", "straight into feet"),
+    ],
+)
+def test_a_bad_lateral_load_is_a_sentence(lateral: str, words: str) -> None:
+    result = run(DEMO, "--lateral", lateral)
+    assert result.exit_code == 2
+    assert words in result.stderr and "Traceback" not in result.output
+
+
+def test_a_load_there_is_not_is_a_sentence() -> None:
+    result = run(DEMO, "--load", "roof plate, lift")
+    assert result.exit_code == 2
+    assert "Did you mean roof plate, left?" in result.stderr
+
+
+def test_a_bad_document_is_a_sentence_with_its_line(tmp_path: Path) -> None:
+    path = tmp_path / "cage.toml"
+    path.write_text(DEMO.read_text("utf-8").replace('"1145 mm"]', '"1145 kg"]'), "utf-8")
+    result = run(path, "--picture", tmp_path / "cage.svg")
+    assert result.exit_code == 2
+    assert "cage.toml line " in result.stderr and "Traceback" not in result.output
+    assert not (tmp_path / "cage.svg").exists()
+    assert run(tmp_path / "none.toml").exit_code == 2
+
+
+def test_the_picture_is_of_the_hardest_load_or_the_one_named(tmp_path: Path) -> None:
+    path = tmp_path / "cage.svg"
+    assert run(DEMO, "--picture", path).exit_code == 0
+    assert "main hoop from above" in ElementTree.parse(path).getroot()[0].text
+    assert run(DEMO, "--load", "roof plate, right", "--picture", path).exit_code == 0
+    assert "roof plate, right" in ElementTree.parse(path).getroot()[0].text
+    nowhere = run(DEMO, "--picture", tmp_path / "no" / "cage.svg")
+    assert nowhere.exit_code == 2 and "cage.svg" in nowhere.stderr
