@@ -172,10 +172,10 @@ def test_an_open_condition_is_not_proven_and_says_what_to_record():
 def test_a_clause_for_other_cars_does_not_apply():
     finding = ruled(book("base", clause("eye", least(60.0), applies_if=IF_DRY)), dry="no")
     assert finding.ruling is Ruling.NOT_APPLICABLE
-    assert "only for Dry event" in finding.reason
+    assert finding.reason == "Tow eye: Dry event: no"
     wide = Compared(">", Named("eye.bore"), Amount(0.1, "length", "100 mm"))
     finding = ruled(book("base", clause("eye", least(60.0), applies_if=wide)))
-    assert finding.reason == "Tow eye: only for Bore more than 100 mm; Bore: 62 mm"
+    assert finding.reason == "Tow eye: only where Bore is more than 100 mm; Bore: 62 mm"
 
 
 def test_an_edition_not_in_force_is_not_proven():

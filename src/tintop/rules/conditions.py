@@ -4,11 +4,11 @@ from tintop.rules.book import Holds
 from tintop.rules.checking import facts_named
 from tintop.rules.evaluate import Decision, Given, NotKnownError, Statement, decide
 from tintop.rules.exact import are_equal, excess
-from tintop.rules.expression import Amount, Compared, Expression, Words
+from tintop.rules.expression import Amount, Call, Compared, Denied, Expression, Joined, Named, Words
 from tintop.rules.facts import FactKey
 from tintop.rules.figures import shown_in, write_amount, write_difference, write_figure
 from tintop.rules.findings import Margin, Ruling
-from tintop.rules.ruled import Ruled, not_known, write_ask, written_out
+from tintop.rules.ruled import MORE_EXACTLY, TOO_NEAR, Ruled, not_known, write_ask, written_out
 from tintop.rules.writing_expressions import write_expression
 
 _TURNED = {"<": ">=", "<=": ">", "==": "!=", "!=": "==", ">=": "<", ">": "<="}
@@ -20,6 +20,7 @@ _SAID = {
     ">=": "at least ",
     ">": "more than ",
 }
+_IS = {"!=": "not "}
 
 
 def rule_condition(holds: Holds, given: Given) -> Ruled:
@@ -61,7 +62,7 @@ def rule_condition(holds: Holds, given: Given) -> Ruled:
 
 def _open(decision: Decision, given: Given, ruled: Ruled) -> Ruled:
     near = [say(one, given) for one in decision.statements if one.truth is None]
-    whys = [*decision.why, *(f"{text}: too near to say; measure again more exactly" for text in near)]
+    whys = [*decision.why, *(f"{text}: {TOO_NEAR}" for text in near)]
     unknown = not_known(NotKnownError(decision.missing, "; ".join(whys)), given)
     return Ruled(
         ruling=Ruling.NOT_PROVEN,
@@ -71,15 +72,17 @@ def _open(decision: Decision, given: Given, ruled: Ruled) -> Ruled:
         used=ruled.used,
         missing=decision.missing,
         working=ruled.working,
+        to_do=MORE_EXACTLY if near and not decision.why else unknown.to_do,
     )
 
 
 def not_applicable(condition: Expression, decision: Decision, given: Given) -> Ruled:
     """Give "not applicable" with what the clause is for and what the car has."""
     said = "; ".join(dict.fromkeys(say(one, given, is_wanted_said=False) for one in decision.statements))
+    where = "" if isinstance(condition, Named) and said else f"only where {_plainly(condition, given)}"
     return Ruled(
         ruling=Ruling.NOT_APPLICABLE,
-        reason=f"only for {_plainly(condition, given)}{f'; {said}' if said else ''}",
+        reason="; ".join(filter(None, (where, said))),
         used=decision.used,
     )
 
@@ -90,9 +93,10 @@ def condition_open(condition: Expression, decision: Decision, given: Given) -> R
     unknown = not_known(NotKnownError(decision.missing, "; ".join((*decision.why, *near))), given)
     return Ruled(
         ruling=Ruling.NOT_PROVEN,
-        reason=f"only for {_plainly(condition, given)}, which is open: {unknown.reason}",
+        reason=f"only where {_plainly(condition, given)}, which is open: {unknown.reason}",
         used=decision.used,
         missing=decision.missing,
+        to_do=unknown.to_do,
     )
 
 
@@ -116,6 +120,8 @@ def wanted(statement: Statement, given: Given) -> str:
 
 
 def _subject(expression: Expression, given: Given) -> str:
+    if isinstance(expression, Call) and len(expression.arguments) == 1:
+        return f"{expression.function.replace('_', ' ')} of {_subject(expression.arguments[0], given)}"
     return write_expression(expression, lambda named: write_ask(FactKey(named.fact, named.each), given))
 
 
@@ -137,10 +143,22 @@ def _side(expression: Expression, value: object, statement: Statement, given: Gi
 
 
 def _plainly(condition: Expression, given: Given) -> str:
-    text = _subject(condition, given)
-    for sign, said in ((">=", "at least"), ("<=", "at most"), ("==", "of"), ("!=", "other than")):
-        text = text.replace(f" {sign} ", f" {said} ")
-    return text.replace(" > ", " more than ").replace(" < ", " less than ").replace("'", "")
+    """A condition in words: "engine capacity is more than 2000 cm³"."""
+    match condition:
+        case Compared(sign, left, right):
+            return f"{_subject(left, given)} is {_IS.get(sign, _SAID[sign])}{_plain_side(right, given)}"
+        case Joined(sign, parts):
+            return f" {sign} ".join(_plainly(part, given) for part in parts)
+        case Denied(part):
+            return f"not: {_plainly(part, given)}"
+        case _:
+            return _subject(condition, given)
+
+
+def _plain_side(side: Expression, given: Given) -> str:
+    if isinstance(side, Words):
+        return side.text
+    return write_amount(side) if isinstance(side, Amount) else _subject(side, given)
 
 
 def _outcome(part: Expression, mandatory: Decision, advice: Decision, holds: Holds) -> str:

@@ -293,15 +293,20 @@ def _change(expression: Expression, given: Given, key: FactKey, value: FactValue
         return math.inf
 
 
-class _Moved(dict[FactKey, FactValue]):
+class _Moved(Mapping[FactKey, FactValue]):
     """The values with one of them moved; the others are looked up where they are."""
 
     def __init__(self, others: Mapping[FactKey, FactValue], key: FactKey, value: FactValue) -> None:
-        super().__init__(((key, value),))
-        self._others = others
+        self._others, self._key, self._value = others, key, value
 
-    def get(self, key: FactKey, default: FactValue | None = None) -> FactValue | None:  # type: ignore[override]
-        return self[key] if key in self else self._others.get(key, default)
+    def __getitem__(self, key: FactKey) -> FactValue:
+        return self._value if key == self._key else self._others[key]
+
+    def __iter__(self) -> Iterator[FactKey]:
+        return iter(self._others)
+
+    def __len__(self) -> int:
+        return len(self._others)
 
 
 def _moves(value: FactValue, error: float) -> Iterator[tuple[FactValue, ...]]:

@@ -72,6 +72,7 @@ class Heard:
     is_unverified: bool = False
     is_open: bool = False
     working: tuple[str, ...] = ()  # the figures put into the formula, line by line
+    to_do: str = ""  # of what is not proven, and nothing missing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,7 +18,7 @@ from tintop.rules.ruled import Ruled
 from tintop.rules.rulings import facts_checked, rule
 from tintop.rules.stack import PlacedClause, Requirement, Stack
 from tintop.rules.what_to_do import what_to_do
-from tintop.rules.worth import doubts
+from tintop.rules.worth import doubt_about
 from tintop.rules.writing_facts import fits
 
 _SEVEREST_FIRST = (Severity.STOPS, Severity.MEND, Severity.ADVICE)
@@ -217,8 +217,8 @@ def _waiving(placed: PlacedClause) -> Ruled:
 def _weighed(clause: Clause, ruled: Ruled, given: Given, evidence: Evidence) -> tuple[Ruled, bool]:
     """What the proof is worth, then what the figure is worth, then what the clause makes of a miss."""
     is_met = ruled.ruling in (Ruling.PASS, Ruling.ADVISED)
-    if is_met and (doubt := doubts(clause, ruled, given, evidence)):
-        ruled, is_met = ruled.worse(Ruling.NOT_PROVEN, doubt), False
+    if is_met and (doubt := doubt_about(clause, ruled, given, evidence)) is not None:
+        ruled, is_met = ruled.worse(Ruling.NOT_PROVEN, doubt.why, doubt.to_do), False
     is_unverified = not clause.is_verified
     if is_unverified and is_met:
         ruled = ruled.worse(
@@ -249,6 +249,7 @@ def _heard(
         evidence=tuple(_proofs(used, inspected.evidence)),
         missing=ruled.missing,
         working=ruled.working,
+        to_do=ruled.to_do,
     )
 
 

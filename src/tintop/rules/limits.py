@@ -11,10 +11,8 @@ from tintop.rules.expression import Amount, Calculation, Expression
 from tintop.rules.facts import FactKey
 from tintop.rules.figures import shown_in, unit_of, write_amount, write_difference, write_figure
 from tintop.rules.findings import Margin, Ruling
-from tintop.rules.ruled import Ruled, not_known, written_out
+from tintop.rules.ruled import MORE_EXACTLY, TOO_NEAR, Ruled, not_known, written_out
 from tintop.rules.writing_expressions import write_expression
-
-TOO_NEAR = "too near the limit to say; measure again more exactly"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,9 +59,13 @@ def rule_limits(limits: Limits, given: Given) -> Ruled:
         missing = (key for one in unknowns for key in one.missing)
         why = "; ".join(one.why for one in unknowns if one.why)
         lacking = not_known(NotKnownError(missing, why if sides or unknowns else "no limit is given"), given)
-        return replace(ruled.worse(Ruling.NOT_PROVEN, lacking.reason), margin=None, missing=lacking.missing)
+        return replace(
+            ruled.worse(Ruling.NOT_PROVEN, lacking.reason, lacking.to_do),
+            margin=None,
+            missing=lacking.missing,
+        )
     if any(side.is_near and not side.is_recommended for side in sides):
-        return ruled.worse(Ruling.NOT_PROVEN, TOO_NEAR)
+        return ruled.worse(Ruling.NOT_PROVEN, TOO_NEAR.replace("near to", "near the limit to"), MORE_EXACTLY)
     advised = [side for side in sides if side.is_recommended and (side.gap < 0.0 or side.is_near)]
     if advised:
         reason = (

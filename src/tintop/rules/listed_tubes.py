@@ -6,9 +6,8 @@ from tintop.rules.exact import are_equal, excess
 from tintop.rules.facts import Tube
 from tintop.rules.figures import shown_in, write_difference, write_figure
 from tintop.rules.findings import Margin, Ruling
-from tintop.rules.ruled import Ruled, not_known
+from tintop.rules.ruled import MORE_EXACTLY, TOO_NEAR, Ruled, not_known
 
-_TOO_NEAR = "too near a listed size to say; measure again more exactly, or show the maker's certificate"
 _BEST_FIRST = (Ruling.PASS, Ruling.NOT_PROVEN, Ruling.FAIL)
 
 
@@ -36,7 +35,9 @@ def rule_tube(check: ListedTubes, given: Given) -> Ruled:
     outcomes = [_against(row, tube, error) for row in rows]
     ruled = max(outcomes, key=lambda one: _BEST_FIRST.index(one.ruling))
     if len({one.ruling for one in outcomes}) > 1 and ruled.ruling is Ruling.FAIL:
-        ruled = ruled.worse(Ruling.NOT_PROVEN, f"{_by(check, given)} is too near where the list changes")
+        ruled = ruled.worse(
+            Ruling.NOT_PROVEN, f"{_by(check, given)} is too near where the list changes", MORE_EXACTLY
+        )
     by = (f"{_by(check, given)}: {ruled.limit}",) if check.by is not None else (f"listed: {ruled.limit}",)
     return Ruled(
         ruling=ruled.ruling,
@@ -45,6 +46,7 @@ def rule_tube(check: ListedTubes, given: Given) -> Ruled:
         limit=ruled.limit,
         margin=ruled.margin,
         used=used,
+        to_do=ruled.to_do,
         working=(*by, *ruled.working),
     )
 
@@ -126,5 +128,9 @@ def _against(row: TubeRow, tube: Tube, error: float) -> Ruled:
             working=ruled.working,
         )
     if error > 0.0 and (gap <= error or are_equal(gap, error)):
-        return ruled.worse(Ruling.NOT_PROVEN, _TOO_NEAR)
+        return ruled.worse(
+            Ruling.NOT_PROVEN,
+            TOO_NEAR.replace("near to", "near a listed size to"),
+            "Measure again more exactly, or show the maker's certificate.",
+        )
     return ruled

@@ -12,6 +12,10 @@ from tintop.rules.findings import Margin, Ruling
 from tintop.rules.functions import FUNCTIONS
 from tintop.rules.writing_expressions import write_expression
 
+LOOK_AGAIN = "Look again at what is recorded; if it is right, ask the scrutineer."
+TOO_NEAR = "too near to say; measure again more exactly"
+MORE_EXACTLY = "Measure again more exactly, or bring it further inside the limit."
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ruled:
@@ -26,10 +30,11 @@ class Ruled:
     used: tuple[FactKey, ...] = ()
     missing: tuple[FactKey, ...] = ()
     working: tuple[str, ...] = ()
+    to_do: str = ""
 
-    def worse(self, ruling: Ruling, reason: str) -> "Ruled":
+    def worse(self, ruling: Ruling, reason: str, to_do: str = "") -> "Ruled":
         """The same with another ruling, the reason added."""
-        return replace(self, ruling=ruling, reason=f"{self.reason}: {reason}")
+        return replace(self, ruling=ruling, reason=f"{self.reason}: {reason}", to_do=to_do)
 
 
 def not_known(unknown: NotKnownError, given: Given, used: tuple[FactKey, ...] = ()) -> Ruled:
@@ -42,6 +47,7 @@ def not_known(unknown: NotKnownError, given: Given, used: tuple[FactKey, ...] = 
         reason="; ".join(reasons) or "this cannot be worked out",
         used=tuple(key for key in used if key in given.values),
         missing=unknown.missing,
+        to_do=LOOK_AGAIN,
     )
 
 

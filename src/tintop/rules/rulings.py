@@ -14,7 +14,7 @@ from tintop.rules.figures import write_day, write_value
 from tintop.rules.findings import Margin, Ruling
 from tintop.rules.limits import rule_limits
 from tintop.rules.listed_tubes import rule_tube
-from tintop.rules.ruled import Ruled, not_known, write_ask
+from tintop.rules.ruled import LOOK_AGAIN, Ruled, not_known, write_ask
 
 
 def rule(check: Check, given: Given, last_day: date) -> Ruled:
@@ -39,7 +39,7 @@ def rule(check: Check, given: Given, last_day: date) -> Ruled:
     except NotKnownError as unknown:
         return not_known(unknown, given)
     except BadInput as refusal:
-        return Ruled(ruling=Ruling.NOT_PROVEN, reason=str(refusal).rstrip("."))
+        return Ruled(ruling=Ruling.NOT_PROVEN, reason=str(refusal).rstrip("."), to_do=LOOK_AGAIN)
 
 
 def _rule_words(check: OneOf, given: Given) -> Ruled:
@@ -67,9 +67,8 @@ def _rule_shown(check: Shown, given: Given) -> Ruled:
     missing = tuple(key for key in keys if key not in given.values)
     if missing:
         return not_known(NotKnownError(missing), given, tuple(keys))
-    shown = "; ".join(
-        f"{write_ask(key, given)}: {write_value(given.facts[key.fact], given.values[key])}" for key in keys
-    )
+    said = [(write_ask(key, given), write_value(given.facts[key.fact], given.values[key])) for key in keys]
+    shown = said[0][1] if len(said) == 1 else "; ".join(f"{ask}: {value}" for ask, value in said)
     ruled = Ruled(ruling=Ruling.PASS, reason=shown, value=shown, limit="on record", used=tuple(keys))
     if any(isinstance(given.values[key], Unreadable) for key in keys):
         return ruled.worse(Ruling.EXPIRES, "a label that cannot be read counts as expired")

@@ -3,7 +3,6 @@
 from tintop.rules.evaluate import Given
 from tintop.rules.evidence import Evidence
 from tintop.rules.facts import FactKey
-from tintop.rules.figures import write_day
 from tintop.rules.findings import Heard, Ruling
 from tintop.rules.ruled import write_ask
 from tintop.rules.stack import PlacedClause
@@ -33,21 +32,7 @@ def what_to_do(
             f"Look up {clause.reference} and, in your copy of {decider.book.title}, "
             "note on the clause when it was verified and by whom."
         )
-    if clause.renewed_after_accident and evidence.accident is not None:
-        return (
-            f"Have it looked over after the hit of {write_day(evidence.accident)} by its maker or "
-            "a scrutineer, and record it anew on a later day."
-        )
-    return _record_again(heard, decider)
-
-
-def _record_again(heard: Heard, decider: PlacedClause) -> str:
-    clause = decider.clause
-    wants = f" by {' or '.join(clause.proof)}" if clause.proof else ""
-    photograph = ", with a photograph" if clause.wants_photograph else ""
-    if heard.margin is not None and heard.margin.amount >= 0.0:
-        return f"Record it again{wants}{photograph}, more exactly, or bring it further inside the limit."
-    return f"Record it again{wants}{photograph}."
+    return heard.to_do
 
 
 def _asked(key: FactKey, given: Given, evidence: Evidence) -> str:
