@@ -1,5 +1,6 @@
 """The calendar file read back by two readers, one of them independent of the writer."""
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
@@ -9,7 +10,9 @@ from hypothesis import strategies as st
 from icalendar import Calendar
 
 from tintop.errors import BadInput
-from tintop.reports.calendar import CalendarDay, calendar_text
+from tintop.logbook.entries import MeetingPlanned
+from tintop.logbook.season import DueDate, Season
+from tintop.reports.calendar import CAUTION, CalendarDay, calendar_text, days_of
 
 WRITTEN = datetime(2026, 6, 9, 18, 30, tzinfo=UTC)
 BELTS = CalendarDay(
@@ -109,3 +112,57 @@ def test_any_text_and_date_reads_back_equal(title, words, first, length, alarms)
     assert [alarm["TRIGGER"].dt for alarm in event.walk("VALARM")] == [
         timedelta(days=-each) for each in alarms
     ]
+
+
+def _season() -> Season:
+    event = MeetingPlanned(
+        meeting="summer",
+        name="Midsummer Hours",
+        first_day=date(2026, 6, 20),
+        last_day=date(2026, 6, 21),
+        circuit="circuits/larkmoor.csv",
+    )
+    belts = DueDate(
+        id="club:belts[left]",
+        title="Belts, left",
+        expires=date(2026, 6, 1),
+        rule="art. 1, Club, 2026",
+        to_do="Fit new belts.",
+        due_for="summer",
+        part="belts",
+        part_name="Six-point belts",
+        cents=16500,
+    )
+    unreadable = DueDate(id="club:net", title="Net", expires=None, rule="art. 2", due_for="summer")
+    return Season(events=(event,), dates=(unreadable, belts))
+
+
+def test_a_season_gives_its_events_with_what_runs_out_and_each_date_with_rule_and_price():
+    event, belts = days_of(_season(), "€")
+    assert (event.title, event.place) == ("Midsummer Hours", "larkmoor")
+    assert event.words == "Runs out before it is over: Net\nRuns out before it is over: Belts, left"
+    assert (belts.title, belts.first, belts.last) == (
+        "Belts, left: last good day",
+        date(2026, 6, 1),
+        date(2026, 6, 1),
+    )
+    assert belts.words.splitlines() == [
+        "art. 1, Club, 2026",
+        "Does not last Midsummer Hours.",
+        "Fit new belts.",
+        "Six-point belts: last bought for €165.00.",
+        CAUTION,
+    ]
+    assert len(vobject.readOne(written(event, belts)).vevent_list) == 2
+
+
+def test_a_reader_sees_no_price_and_a_spare_costs_nothing():
+    assert "165" not in days_of(_season(), "€", shows_money=False)[1].words
+    season = _season()
+    spared = replace(season, dates=tuple(replace(each, spare="belts-2") for each in season.dates))
+    assert "a spare is on the shelf, belts-2" in days_of(spared)[1].words
+
+
+def test_a_calendar_of_nothing_is_refused():
+    with pytest.raises(BadInput, match="no date and no event"):
+        written()

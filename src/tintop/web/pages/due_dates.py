@@ -7,13 +7,9 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from tintop.charts.due_strip import DueBar, DueEvent, Grade, due_strip_svg
-from tintop.errors import TintopError
-from tintop.logbook.meetings import MeetingState, meetings
-from tintop.logbook.season import DueDate, Season, season
-from tintop.reports.calendar import CalendarDay, calendar_text
-from tintop.rules.findings import Inspection
-from tintop.web.inspected import inspected
-from tintop.web.kept import kept
+from tintop.garage.inspection import season_of as garage_season
+from tintop.logbook.season import DueDate, Season
+from tintop.reports.calendar import calendar_text, days_of
 from tintop.web.page import Visit, Visitor, show
 
 router = APIRouter()
@@ -47,29 +43,11 @@ def due_dates(visit: Visitor) -> Response:
 def calendar(visit: Visitor) -> Response:
     """The same days as a calendar file, each with alarms before it."""
     found = season_of(visit)
-    days = [
-        *(
-            CalendarDay(
-                key=f"event {each.meeting}", title=each.name, first=each.first_day, last=each.last_day
-            )
-            for each in found.events
-        ),
-        *(
-            CalendarDay(
-                key=f"due {due.id}",
-                title=f"{due.title}: last good day",
-                first=due.expires,
-                last=due.expires,
-                words=f"{due.rule}. {due.to_do}".strip(),
-            )
-            for due in found.dates
-            if due.expires
-        ),
-    ]
+    settings = visit.garage.settings
     text = calendar_text(
-        days,
-        title=visit.garage.settings.title,
-        owner=visit.garage.settings.title,
+        days_of(found, settings.currency, shows_money=visit.may_write),
+        title=f"{settings.title}: dates",
+        owner=settings.title,
         written_at=datetime.now(UTC),
     )
     return Response(
@@ -81,17 +59,7 @@ def calendar(visit: Visitor) -> Response:
 
 def season_of(visit: Visit) -> Season:
     """The coming events with what runs out; a reader sees no prices."""
-    garage = visit.garage
-    inspections: dict[str, Inspection] = {}
-    unread: dict[str, str] = {}
-    for each in kept(garage, "meetings", meetings):
-        if each.state is MeetingState.PAST:
-            continue
-        try:
-            inspections[each.planned.meeting] = inspected(garage, each.planned).inspection
-        except TintopError as error:
-            unread[each.planned.meeting] = str(error)
-    found = season(garage.book, garage.today(), inspections, unread)
+    found = garage_season(visit.garage)
     if visit.may_write:
         return found
     return replace(found, dates=tuple(replace(due, cents=None, price_of="") for due in found.dates))
