@@ -7,10 +7,9 @@ from typing import Any
 from tintop.rules.book import Clause, Read, Severity
 from tintop.rules.evidence import Proven
 from tintop.rules.facts import Fact, FactKey
+from tintop.rules.figures import write_value
 from tintop.rules.findings import Finding, Ruling
-from tintop.rules.writing_facts import write_fact
-from tintop.units import unit_named
-from tintop.web.formats import THIN, number, short_day
+from tintop.web.formats import short_day
 from tintop.web.inspected import Inspected
 
 _READ: Mapping[Read, str] = {
@@ -95,18 +94,7 @@ def ask_of(facts: Mapping[str, Fact], key: FactKey) -> str:
 def value_words(facts: Mapping[str, Fact], proof: Proven) -> str:
     """The value of a proof with its ±, in the unit it is usually written in."""
     fact = facts.get(proof.key.fact)
-    if fact is None:
-        return proof.written or "recorded"
-    value = proof.written or write_fact(fact, proof.value)
-    if not proof.error or "±" in value:
-        return value
-    unit = unit_named(fact.unit or "mm", fact.quantity or "length")
-    error = proof.error / unit.factor
-    return f"{value} ± {number(error, _digits(error))}{THIN}{unit.name}".strip()
-
-
-def _digits(error: float) -> int:
-    return 0 if error >= 10.0 else 1 if error >= 0.1 else 2
+    return write_value(fact, proof.value, proof.error) if fact is not None else proof.written or "recorded"
 
 
 class Typed(dict[str, str]):

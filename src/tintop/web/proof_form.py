@@ -173,7 +173,7 @@ def parts_on_hand(garage: Garage) -> dict[str, str]:
 def day_of(form: TypedForm, today: date) -> date | None:
     """The day of a proof: as typed, or as the phone had it when it was made, never one to come."""
     if form.text("day"):
-        return form.day("day", "day past", today)
+        return form.day_past("day", today)
     try:
         return min(date.fromisoformat(form.text("made_on")), today)
     except ValueError:

@@ -79,6 +79,13 @@ class TypedForm:
         found = self.meaning(name, kind, needed=usual is None)
         return as_day(found) if found is not None else (None if self.text(name) else usual)
 
+    def day_past(self, name: str, today: date) -> date | None:
+        """A day, today at the latest, which an empty field means; None when it is asked about or wrong."""
+        day = self.day(name, "day past", today)
+        if day is not None and day > today:
+            self.refuse(name, "Found a day to come; expected today or one before.")
+        return day
+
     def words(self, name: str, *, needed: bool = False, is_long: bool = False) -> str:
         """Plain words of one line, or of several where `is_long`."""
         text = self.text(name)

@@ -36,7 +36,7 @@ def write_accident(visit: Writer, given: Typed) -> Response:
     force = form.choice("force", ("", "hard", "light"))
     if not force:
         form.refuse("force", "Found neither; choose one. In doubt it was hard.")
-    day = form.day("day", "day past", visit.garage.today())
+    day = form.day_past("day", visit.garage.today())
     meeting = form.choice("meeting", ("", *_meetings(visit)))
     who = form.words("who") or visit.who
     if day is None or not form.is_good:

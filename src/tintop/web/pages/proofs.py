@@ -14,7 +14,7 @@ from tintop.logbook.entries import Draft, Entry, PaperAdded
 from tintop.logbook.proof_entries import ProofRecorded
 from tintop.logbook.proof_values import proof_in_words
 from tintop.rules.facts import Fact, FactKind
-from tintop.rules.writing_facts import write_fact
+from tintop.rules.figures import write_value
 from tintop.web.hand_memory import remember_who, who_of
 from tintop.web.inspected import Inspected, inspected, meeting_of, nothing_inspected
 from tintop.web.legal_view import Typed, words_for
@@ -60,7 +60,7 @@ def understood(visit: Visitor, request: Request, fact: str = "") -> Response:
         raise HTTPException(404)
     read = read_typed(found, form) if any(form.text(name) for name in _VALUE) else None
     template = request.app.state.templates.get_template("understood_fact.html")
-    words = write_fact(found, read[0]) if read else ""
+    words = write_value(found, read[0], read[1] or 0.0) if read else ""
     return HTMLResponse(template.render(words=words, problem=form.problems.get("value", "")).strip())
 
 
@@ -91,7 +91,11 @@ def _record(visit: Visit, given: dict[str, str], files: list[tuple[str, bytes]])
     if fact is None:
         raise HTTPException(404)
     uploads = _judged(form, files)
-    entry = _write(visit, fact, form, uploads) if form.is_good else None
+    try:
+        entry = _write(visit, fact, form, uploads) if form.is_good else None
+    except (BadInput, Conflict) as error:
+        form.refuse_all(error)
+        return _refused(visit, fact, form, status=409 if isinstance(error, Conflict) else 422)
     if entry is None:
         return _refused(visit, fact, form)
     answer = _saved(visit, form, entry)
@@ -100,16 +104,12 @@ def _record(visit: Visit, given: dict[str, str], files: list[tuple[str, bytes]])
 
 
 def _write(visit: Visit, fact: Fact, form: TypedForm, uploads: list[Upload]) -> Entry | None:
-    try:
-        drafts = _drafts(visit, fact, form, uploads)
-        if not drafts:
-            return None
-        for each in uploads:
-            visit.garage.keep_original(each.name, each.media_type, each.content)
-        return write(visit.garage, drafts, form.text("key"))
-    except (BadInput, Conflict) as error:
-        form.refuse_all(error)
+    drafts = _drafts(visit, fact, form, uploads)
+    if not drafts:
         return None
+    for each in uploads:
+        visit.garage.keep_original(each.name, each.media_type, each.content)
+    return write(visit.garage, drafts, form.text("key"))
 
 
 def _drafts(visit: Visit, fact: Fact, form: TypedForm, uploads: list[Upload]) -> list[Draft]:
@@ -147,10 +147,10 @@ def _saved(visit: Visit, form: TypedForm, entry: Entry) -> Response:
     return go_to(address, saved=entry.number, **({"event": event} if event else {}))
 
 
-def _refused(visit: Visit, fact: Fact, form: TypedForm) -> Response:
+def _refused(visit: Visit, fact: Fact, form: TypedForm, status: int = 422) -> Response:
     if _wants_data(visit):
-        return JSONResponse({"refused": " ".join(form.problems.values())}, status_code=422)
-    return _shown(visit, fact, form, form.text("event"), status=422)
+        return JSONResponse({"refused": " ".join(form.problems.values())}, status_code=status)
+    return _shown(visit, fact, form, form.text("event"), status=status)
 
 
 def _wants_data(visit: Visit) -> bool:

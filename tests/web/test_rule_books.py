@@ -1,0 +1,63 @@
+"""Rule books on the page: listed, opened, copied, edited with what is wrong said."""
+
+import pytest
+from own_book import BOOK, name_the_book
+from test_car import words
+
+from tintop.store.rule_books.shipped import shipped_book, shipped_ids
+
+
+def test_every_shipped_book_is_listed_and_opens(page):
+    html = page.get("/rule-books").text
+    for id in shipped_ids():
+        assert f'href="/rule-books/{id}"' in html
+        text = words(page.get(f"/rule-books/{id}").text)
+        for clause in shipped_book(id).clauses:
+            assert words(clause.title) in text, clause.id
+
+
+def test_a_book_says_where_each_figure_was_read_and_how_it_is_decided(page, garage):
+    name_the_book(garage)
+    text = words(page.get("/rule-books/harrow").text)
+    assert "your copy" in text and "4.4" in text
+    assert "from memory: nobody has read it" in text
+    assert "angle_below(test.top, test.anchor)" in text and "at most 45 deg" in text
+
+
+def test_clauses_are_found_by_words(page, garage):
+    name_the_book(garage)
+    text = words(page.get("/rule-books/harrow?text=belt").text)
+    assert "Belt in date" in text and "Helmet standard" not in text
+
+
+def test_a_shipped_book_is_copied_once_and_then_decides(page, garage):
+    for _time in range(2):
+        answer = page.post("/rule-books/road_drive/copy")
+        assert answer.status_code == 303
+        assert answer.headers["location"] == "/documents/rule_books/road_drive.toml"
+    assert garage.document_names("rule_books") == ("rule_books/road_drive.toml",)
+    assert "your copy" in page.get("/rule-books/road_drive").text
+    assert page.post("/rule-books/none_such/copy").status_code == 404
+
+
+@pytest.mark.parametrize(
+    "wrong", [BOOK.replace("severity", "severety", 1), BOOK.replace("45 deg", "45 mm"), "x = "]
+)
+def test_a_book_that_cannot_be_read_is_not_saved(page, garage, wrong):
+    name = "rule_books/harrow.toml"
+    answer = page.post("/documents/new", data={"name": name, "text": wrong})
+    assert answer.status_code == 422
+    assert "harrow.toml" in answer.text and "Traceback" not in answer.text
+    assert garage.document_names("rule_books") == ()
+
+
+def test_a_book_nobody_has_is_not_here(page):
+    for id in ("none_such", "..%2fcar", "facts"):
+        assert page.get(f"/rule-books/{id}").status_code == 404
+
+
+def test_only_the_laptop_copies(crew, reader, garage):
+    assert crew.post("/rule-books/road_drive/copy").status_code == 403
+    assert reader.post("/rule-books/road_drive/copy").status_code == 403
+    assert "Copy it" not in crew.get("/rule-books/road_drive").text
+    assert garage.document_names("rule_books") == ()
