@@ -1,7 +1,7 @@
 """A car inspected from files alone: car.toml, evidence and rule books, or from a garage's folder."""
 
 import shutil
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -9,9 +9,11 @@ from icalendar import Calendar
 
 from inspected_garages import CLUB, WRITTEN, fix_today, new_garage, prove
 from tintop.errors import BadInput
-from tintop.garage.inspecting import inspect_car, save_calendar
+from tintop.garage.inspecting import inspect_car, inspect_in_garage, save_calendar
+from tintop.garage.keeper import Garage
 from tintop.rules.findings import Ruling
-from tintop.store.demo import demo_path
+from tintop.store.demo import demo_path, write_demo
+from tintop.store.demo_garage import NEXT_EVENT, SOONEST, write_demo_garage
 
 DAY = date(2026, 6, 20)
 WRITTEN_AT = datetime(2026, 6, 9, 12, tzinfo=UTC)
@@ -164,3 +166,20 @@ def test_the_calendar_holds_events_and_dates_of_a_garage_and_the_dates_of_a_file
 
 def test_the_evidence_written_by_hand_says_what_the_garage_was_told():
     assert all(f'fact = "{fact}"' in EVIDENCE for fact in WRITTEN)
+
+
+def test_the_demos_files_give_what_its_garage_gives(tmp_path):
+    write_demo(tmp_path / "files")
+    books = [str(book) for book in sorted((tmp_path / "files" / "rule_books").glob("*.toml"))]
+    files = inspect_car(
+        tmp_path / "files" / "car.toml",
+        books,
+        NEXT_EVENT,
+        NEXT_EVENT + timedelta(days=1),
+        evidence=tmp_path / "files" / "evidence.toml",
+    )
+    today = NEXT_EVENT - timedelta(days=SOONEST)
+    garage = Garage(write_demo_garage(tmp_path / "garage", today), today=lambda: today)
+    whole = inspect_in_garage(garage, books, NEXT_EVENT, NEXT_EVENT + timedelta(days=1))
+    garage.close()
+    assert rulings(files) == rulings(whole)

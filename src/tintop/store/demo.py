@@ -6,6 +6,7 @@ from pathlib import Path
 from tintop.errors import BadInput, Problem, refuse
 
 NAMES = ("car.toml", "second_car.toml", "event.toml", "circuit.csv", "cage.toml")
+EVIDENCE, RULE_BOOKS = "evidence.toml", "rule_books"
 
 
 def demo_path(name: str) -> Path:
@@ -21,11 +22,13 @@ def demo_path(name: str) -> Path:
 def write_demo(folder: Path | str) -> list[Path]:
     """Write the demo's documents into a folder, made if it is missing, and give their paths.
 
+    Its rule books go into the folder rule_books, what proves its car into evidence.toml.
     Raises BadInput, with nothing written, if one of the files is there already or the folder cannot be
     written.
     """
     folder = Path(folder)
-    targets = [folder / name for name in NAMES]
+    contents = _contents()
+    targets = [folder / name for name in contents]
     there = [target for target in targets if target.exists()]
     if there:
         raise BadInput(
@@ -39,10 +42,10 @@ def write_demo(folder: Path | str) -> list[Path]:
                 for target in there
             )
         )
-    contents = [demo_path(name).read_bytes() for name in NAMES]
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for target, content in zip(targets, contents, strict=True):
+        for target, content in zip(targets, contents.values(), strict=True):
+            target.parent.mkdir(exist_ok=True)
             target.write_bytes(content)
     except OSError as error:
         reason = error.strerror or "unknown reason"
@@ -50,3 +53,15 @@ def write_demo(folder: Path | str) -> list[Path]:
             str(folder), f"a folder that cannot be written ({reason})", "a writable folder"
         ) from None
     return targets
+
+
+def _contents() -> dict[str, bytes]:
+    from tintop.store.demo_evidence import demo_evidence
+
+    folder = files("tintop").joinpath(f"data/demo/{RULE_BOOKS}")
+    books = {book.name: book.read_bytes() for book in folder.iterdir() if book.name.endswith(".toml")}
+    return {
+        **{name: demo_path(name).read_bytes() for name in NAMES},
+        **{f"{RULE_BOOKS}/{name}": books[name] for name in sorted(books)},
+        EVIDENCE: demo_evidence().encode("utf-8"),
+    }
