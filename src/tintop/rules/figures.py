@@ -124,7 +124,7 @@ def _write_list(fact: Fact, value: tuple[object, ...], error: float) -> str:
 def _several(values: Iterable[float], quantity: str, unit: str, error: float, between: str) -> str:
     found = _unit(quantity, unit)
     joined = between.join(_text((value - found.offset) / found.factor, None, 5) for value in values)
-    spread = f" ± {_text(error / found.factor, _decimals(error / found.factor))}" if error > 0.0 else ""
+    spread = f" ± {_text(error / found.factor, None, 2)}" if error > 0.0 else ""
     return f"{joined}{spread}{_sign(found)}"
 
 
