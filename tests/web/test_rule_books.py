@@ -1,7 +1,7 @@
 """Rule books on the page: listed, opened, copied, edited with what is wrong said."""
 
 import pytest
-from own_book import BOOK, name_the_book
+from own_book import BOOK, name_the_book, proof
 from test_car import words
 
 from tintop.store.rule_books.shipped import shipped_book, shipped_ids
@@ -61,3 +61,30 @@ def test_only_the_laptop_copies(crew, reader, garage):
     assert reader.post("/rule-books/road_drive/copy").status_code == 403
     assert "Copy it" not in crew.get("/rule-books/road_drive").text
     assert garage.document_names("rule_books") == ()
+
+
+def test_what_changed_between_editions_and_what_that_turns(page, garage):
+    name_the_book(garage)
+    proof(page, "test.opens", value="yes", form="witness")
+    text = BOOK.replace('at_most = "45 deg"', 'at_most = "30 deg"').replace(
+        'holds = "test.opens"', 'holds = "not test.opens"'
+    )
+    seen = garage.document("rule_books/harrow.toml").digest
+    saved = page.post(
+        "/documents/rule_books/harrow.toml", data={"text": text, "seen": seen, "why": "bulletin 2"}
+    )
+    assert saved.status_code == 303
+    said = words(page.get("/rule-books/harrow/changes").text)
+    assert "from revision 1 to revision 2" in said
+    assert "45" in said and "30" in said and "Shoulder strap, side view" in said
+    turns = said[said.index("What it turns") : said.index("Clauses that differ")]
+    assert "Bonnet opened by marshals" in turns and "fail" in turns
+    assert "Bonnet opens from outside ✓ recorded" in said
+    same = words(page.get("/rule-books/harrow/changes?old=revision+2&new=revision+2").text)
+    assert "No clause differs" in same
+
+
+def test_a_copy_as_shipped_differs_in_nothing(page, garage):
+    page.post("/rule-books/road_drive/copy")
+    assert "No clause differs" in words(page.get("/rule-books/road_drive/changes").text)
+    assert page.get("/rule-books/none_such/changes").status_code == 404

@@ -6,16 +6,22 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
-from tintop.errors import Conflict
-from tintop.garage.keeper import RULE_BOOKS
-from tintop.garage.rule_books import own_books
+from tintop.errors import Conflict, TintopError
+from tintop.garage.inspection import inspected_by
+from tintop.garage.keeper import RULE_BOOKS, Garage
+from tintop.garage.rule_books import facts_of, own_books
+from tintop.logbook.proof_entries import ProofRecorded
+from tintop.rules.book import RuleBook
+from tintop.rules.changes import ClauseChange, Turned, changes, touched
 from tintop.store.rule_books.copying import copy_text
-from tintop.store.rule_books.shipped import shipped_ids
+from tintop.store.rule_books.load import load_books
+from tintop.store.rule_books.shipped import shipped_ids, shipped_text
 from tintop.web.book_view import check_words, listed_books, one_book
 from tintop.web.legal_view import read_words
-from tintop.web.page import Owner, Visitor, go_to, show
+from tintop.web.page import Owner, Visit, Visitor, go_to, show
 
 router = APIRouter()
+_MOST_REVISIONS = 20
 
 
 @router.get("/rule-books")
@@ -66,3 +72,60 @@ def copy(visit: Owner, id: str) -> Response:
             name, copy_text(id), based_on=None, who=visit.who, why="copied from the shipped book"
         )
     return go_to(f"/documents/{name}")
+
+
+@router.get("/rule-books/{id}/changes")
+def changed(visit: Visitor, id: str, old: str = "", new: str = "") -> Response:
+    """What changed between two editions of a book, and what of the car comes out differently by it."""
+    texts = editions(visit.garage, id)
+    names = tuple(texts)
+    if not names:
+        raise HTTPException(404)
+    old, new = old if old in texts else names[0], new if new in texts else names[-1]
+    found: tuple[ClauseChange, ...] = ()
+    turned: tuple[Turned, ...] = ()
+    problem = ""
+    try:
+        found = changes(_book(visit, id, texts[old]), _book(visit, id, texts[new]))
+        turned = _turned(visit, id, texts[old], texts[new])
+    except TintopError as error:
+        problem = str(error)
+    return show(
+        visit,
+        "rule_book_changes.html",
+        listed=one_book(id, own_books(visit.garage)),
+        old=old,
+        new=new,
+        names=names,
+        changes=found,
+        turned=turned,
+        problem=problem,
+        recorded={proof.fact for _entry, proof in visit.garage.book.of(ProofRecorded)},
+        facts=facts_of(visit.garage),
+        meeting=visit.garage.next_meeting(),
+    )
+
+
+def editions(garage: Garage, id: str) -> dict[str, str]:
+    """The texts of a book by the words for its editions: as shipped, then each revision of the own copy."""
+    found = {"shipped": shipped_text(id)} if id in shipped_ids() else {}
+    if id in own_books(garage):
+        revisions = garage.store.revisions(f"{RULE_BOOKS}/{id}.toml", most=_MOST_REVISIONS)
+        found |= {f"revision {each.number}": each.text for each in reversed(revisions)}
+    return found
+
+
+def _book(visit: Visit, id: str, text: str) -> RuleBook:
+    return load_books([id], {**own_books(visit.garage), id: text})[0][-1]
+
+
+def _turned(visit: Visit, id: str, old: str, new: str) -> tuple[Turned, ...]:
+    """What of the next event's findings comes out differently; none where its books do not bring this one."""
+    meeting = visit.garage.next_meeting()
+    if meeting is None or not meeting.rule_books:
+        return ()
+    before, after = (
+        inspected_by(visit.garage, meeting.rule_books, {id: text}, meeting.first_day, meeting.last_day)
+        for text in (old, new)
+    )
+    return touched(before.inspection, after.inspection)
