@@ -279,7 +279,7 @@ def test_a_miss_of_advice_is_advised_against():
 
 @pytest.mark.parametrize(
     ("value", "ruling", "words"),
-    [("62 mm", OPEN, "from memory and not confirmed"), ("50 mm", FAIL, "from memory, unverified")],
+    [("62 mm", OPEN, "met, but the figure is from memory"), ("50 mm", FAIL, "from memory, unverified")],
 )
 def test_a_figure_from_memory_never_passes(value, ruling, words):
     finding = judged(number_book('value = "a.n"\nat_least = "60 mm"', known="memory"), {"a.n": value})

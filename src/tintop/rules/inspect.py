@@ -32,7 +32,8 @@ def inspect(
 
     `facts` are all that the books and the shipped catalogue declare. Nothing passes by default: what is
     missing, too near a limit, proven in another form than asked, or from memory is not proven. Dates are set
-    against the last day. Findings stand worst first, then by severity, then as one walks round the car.
+    against the last day. Findings stand worst first, then by severity, those met but for an unverified
+    figure after the others, then as one walks round the car.
     """
     inspected = _Inspected(
         given=_given(facts, evidence), evidence=evidence, first_day=first_day, last_day=last_day
@@ -221,9 +222,7 @@ def _weighed(clause: Clause, ruled: Ruled, given: Given, evidence: Evidence) -> 
         ruled, is_met = ruled.worse(Ruling.NOT_PROVEN, doubt.why, doubt.to_do), False
     is_unverified = not clause.is_verified
     if is_unverified and is_met:
-        ruled = ruled.worse(
-            Ruling.NOT_PROVEN, "met, but the figure is from memory and not confirmed in the regulation"
-        )
+        ruled = ruled.worse(Ruling.NOT_PROVEN, "met, but the figure is from memory, unverified")
     elif ruled.ruling in (Ruling.FAIL, Ruling.EXPIRES):
         if is_unverified:
             ruled = replace(ruled, reason=f"{ruled.reason} (the figure is from memory, unverified)")
@@ -291,11 +290,12 @@ def _not_in_force(book: RuleBook, first_day: date, last_day: date) -> Finding:
     )
 
 
-def _place(finding: Finding, facts: Mapping[str, Fact]) -> tuple[int, int, int]:
+def _place(finding: Finding, facts: Mapping[str, Fact]) -> tuple[int, int, bool, int]:
     keys = facts_checked(finding.clause.check)
     stations = [facts[key.fact].station for key in keys[:1] if key.fact in facts] or [Station.PAPERS]
     return (
         WORST_FIRST.index(finding.ruling),
         _SEVEREST_FIRST.index(finding.clause.severity),
+        finding.is_unverified,
         _WALK_ROUND.index(stations[0]),
     )

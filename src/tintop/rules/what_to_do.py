@@ -29,8 +29,8 @@ def what_to_do(
         return f"Record: {'; '.join(_asked(key, given, evidence) for key in missing)}."
     if heard.is_unverified:
         return (
-            f"Look up {clause.reference} and, in your copy of {decider.book.title}, "
-            "note on the clause when it was verified and by whom."
+            f"Look up {clause.reference}, then note verified_on and verified_by on it "
+            "in your copy of the book."
         )
     return heard.to_do
 
