@@ -1,5 +1,6 @@
 """The demo's garage: one invented season of the Lantern, always two weeks or less before its next event."""
 
+import calendar
 import re
 import secrets
 import shutil
@@ -13,6 +14,7 @@ from typing import TypeVar
 from tintop.errors import refuse
 from tintop.logbook.book import entry_of
 from tintop.logbook.entries import Draft, Entry, PaperAdded
+from tintop.logbook.proof_entries import ProofRecorded
 from tintop.settings import USUAL_UNITS, Settings
 from tintop.store.demo_pictures import Picture, demo_pictures
 from tintop.store.durable import UNFINISHED, disk_in_plain_words, make_folder, sync_folder
@@ -30,6 +32,15 @@ BOOK = (
     "bearing",
     "last_event",
     "money",
+    "inspection_outside",
+    "inspection_under_the_bonnet",
+    "inspection_cage",
+    "inspection_seat",
+    "inspection_harness",
+    "inspection_cabin",
+    "inspection_boot_and_underneath",
+    "inspection_kit",
+    "inspection_papers",
 )
 DOCUMENTS: Mapping[str, str] = {
     "car.toml": "car.toml",
@@ -41,11 +52,14 @@ DOCUMENTS: Mapping[str, str] = {
     "events/trophy.toml": "events/trophy.toml",
     "events/hundred.toml": "events/hundred.toml",
     "events/larkmoor.toml": "event.toml",
+    "rule_books/harrow_down_series.toml": "rule_books/harrow_down_series.toml",
+    "rule_books/larkmoor_bulletin.toml": "rule_books/larkmoor_bulletin.toml",
 }
 NEXT_EVENT = date(2026, 6, 20)  # as the demo's files have it
 SOONEST = 8  # [day] from today to the next event's first day
 _WRITTEN_IN_THE_EVENING = "T21:30:00Z"
-_DATE_OF_EVENT = re.compile(r'^(date = ")(\d{4}-\d{2}-\d{2})(")', re.MULTILINE)
+_DATE_OF_DOCUMENT = re.compile(r'^((?:date|valid_from|valid_to) = "?)(\d{4}-\d{2}-\d{2})("?)$', re.MULTILINE)
+_SHIFTED = ("events/", "rule_books/")
 _Dated = TypeVar("_Dated")
 
 
@@ -65,7 +79,10 @@ def shift_to(today: date) -> timedelta:
 
 
 def shifted(value: _Dated, by: timedelta) -> _Dated:
-    """An entry, draft or matter with every date in it moved; the rest stays."""
+    """An entry, draft or matter with every date in it moved; the rest stays.
+
+    A label that bears a year or a month then bears that of the day moved.
+    """
     if isinstance(value, date):
         return value + by
     if isinstance(value, tuple):
@@ -77,12 +94,23 @@ def shifted(value: _Dated, by: timedelta) -> _Dated:
     if isinstance(value, Entry):
         written = date.fromisoformat(value.written_at[:10]) + by
         moved["written_at"] = written.isoformat() + value.written_at[10:]
+    if isinstance(value, ProofRecorded) and (marked := moved["marked"]) is not None:
+        moved["marked"] = _as_marked(marked, value.marked_to)
     return replace(value, **{name: one for name, one in moved.items() if one is not old[name]})
 
 
+def _as_marked(day: date, to: str) -> date:
+    """The last day that fits what a label bears of a day."""
+    if to == "year":
+        return date(day.year, 12, 31)
+    if to == "month":
+        return day.replace(day=calendar.monthrange(day.year, day.month)[1])
+    return day
+
+
 def shifted_document(text: str, by: timedelta) -> str:
-    """An event's document with its date moved."""
-    return _DATE_OF_EVENT.sub(
+    """The document of an event or of an invented rule book with its own dates moved; no standard's."""
+    return _DATE_OF_DOCUMENT.sub(
         lambda found: found[1] + (date.fromisoformat(found[2]) + by).isoformat() + found[3], text
     )
 
@@ -106,15 +134,25 @@ def demo_garage(today: date) -> DemoGarage:
     by = shift_to(today)
     drafts = tuple(shifted(draft, by) for draft in demo_drafts())
     pictures = demo_pictures(drafts)
+    drafts = tuple(with_papers(draft, pictures) for draft in drafts)
     entries = [_entry(draft, number) for number, draft in enumerate(drafts, start=1)]
     entries += [
         _entry(_paper(picture), number) for number, picture in enumerate(pictures, start=len(entries) + 1)
     ]
     texts = {
-        name: shifted_document(_packaged(file), by) if name.startswith("events/") else _packaged(file)
+        name: shifted_document(_packaged(file), by) if name.startswith(_SHIFTED) else _packaged(file)
         for name, file in DOCUMENTS.items()
     }
     return DemoGarage(documents=texts, entries=tuple(entries), pictures=pictures)
+
+
+def with_papers(draft: Draft, pictures: Iterable[Picture]) -> Draft:
+    """A draft whose proof names its pictures by their digests."""
+    if not isinstance(draft.matter, ProofRecorded) or not draft.matter.papers:
+        return draft
+    digests = {picture.name.removesuffix(".png"): digest_of(picture.content) for picture in pictures}
+    papers = tuple(digests[name] for name in draft.matter.papers)
+    return replace(draft, matter=replace(draft.matter, papers=papers))
 
 
 def write_demo_garage(folder: Path | str, today: date) -> Store:

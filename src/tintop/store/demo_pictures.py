@@ -1,11 +1,13 @@
 """The demo's papers: plain drawings that say they are drawings, made when the garage is written."""
 
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from tintop.logbook.entries import Draft, PartAdded, PartFailed
+from tintop.logbook.proof_entries import ProofRecorded
+from tintop.store.demo_sketches import SKETCHES, Stroke
 
 _PAPER, _INK, _FAINT, _MARK = "#fbf8ef", "#22272e", "#8a8f98", "#b3401f"
 _WIDE, _HIGH = 720, 480
@@ -23,8 +25,8 @@ class Picture:
     media_type: str = "image/png"
 
 
-def demo_pictures(drafts: Iterable[Draft]) -> tuple[Picture, ...]:
-    """Draw the labels of seat and extinguisher, the receipt for the brakes, and the bearing that broke."""
+def demo_pictures(drafts: Sequence[Draft]) -> tuple[Picture, ...]:
+    """Draw labels of seat and extinguisher, a receipt, the bearing that broke, and what the proofs show."""
     added: dict[str, tuple[date, PartAdded]] = {}
     failed: dict[str, tuple[date, PartFailed]] = {}
     for draft in drafts:
@@ -32,12 +34,50 @@ def demo_pictures(drafts: Iterable[Draft]) -> tuple[Picture, ...]:
             added[draft.matter.part] = draft.day, draft.matter
         elif isinstance(draft.matter, PartFailed):
             failed[draft.matter.part] = draft.day, draft.matter
-    return (
+    first = (
         _label("seat", *added["seat"]),
         _label("extinguisher", *added["extinguisher"]),
         _receipt(added["disc-front-left"], added.values()),
         _bearing(*failed["bearing-front-right"]),
     )
+    shown = _shown(drafts)
+    drawn = {picture.name.removesuffix(".png") for picture in first}
+    return (*first, *(_proof(name, shown[name]) for name in sorted(shown) if name not in drawn))
+
+
+def _shown(drafts: Iterable[Draft]) -> dict[str, list[tuple[date, ProofRecorded]]]:
+    """What each paper named by the proofs shows."""
+    found: dict[str, list[tuple[date, ProofRecorded]]] = {}
+    for draft in drafts:
+        if isinstance(draft.matter, ProofRecorded):
+            for name in draft.matter.papers:
+                found.setdefault(name, []).append((draft.day, draft.matter))
+    return found
+
+
+def _proof(name: str, shown: list[tuple[date, ProofRecorded]]) -> Picture:
+    """A sketch where there is one of that name; else a sheet that bears what was read from it."""
+    day, about = min(day for day, _ in shown), next((proof.part for _, proof in shown if proof.part), "car")
+    pen = _Pen()
+    pen.say(40, 24, name.capitalize(), 30)
+    if name in SKETCHES:
+        pen.stroke(SKETCHES[name])
+        return pen.picture(f"{name}.png", about, day)
+    pen.draw.rounded_rectangle((40, 76, _WIDE - 40, _HIGH - 60), 18, outline=_INK, width=3)
+    lines = [f"No. {serial}" for serial in dict.fromkeys(proof.serial for _, proof in shown) if serial]
+    lines += [_read(proof) for _, proof in shown]
+    for place, line in enumerate(lines[:10]):
+        pen.say(70, 92 + _LINE * place, line, 22)
+    return pen.picture(f"{name}.png", about, day)
+
+
+def _read(proof: ProofRecorded) -> str:
+    what = proof.fact.rpartition(".")[2].replace("_", " ")
+    where = f", {proof.each}" if proof.each else ""
+    value = proof.written
+    if proof.marked is not None:
+        value = proof.marked.strftime({"year": "%Y", "month": "%m/%Y"}.get(proof.marked_to, "%d/%m/%Y"))
+    return f"{what}{where}: {value}"
 
 
 def _label(kind: str, day: date, part: PartAdded) -> Picture:
@@ -118,8 +158,24 @@ class _Pen:
         anchor = "ra" if ends_here else "la"
         self.draw.text((x, y), words, fill=ink, font=ImageFont.load_default(size), anchor=anchor)
 
+    def stroke(self, strokes: Iterable[Stroke]) -> None:
+        """Draw strokes: a line through points, a ring in a box, a filled box, or words at a point."""
+        for kind, places, ink in strokes:
+            colour = {"mark": _MARK, "faint": _FAINT}.get(ink, _INK)
+            match kind:
+                case "line":
+                    self.draw.line(places, fill=colour, width=4)
+                case "ring":
+                    self.draw.ellipse(places, outline=colour, width=4)
+                case "box":
+                    self.draw.rectangle(places, outline=colour, width=4)
+                case words:
+                    self.say(int(places[0]), int(places[1]), words, 22, colour)
+
     def picture(self, name: str, about: str, day: date) -> Picture:
+        from PIL.Image import Quantize
+
         self.say(40, self._high - 44, "Drawn for the demo; nothing on it is real.", 18, _FAINT)
         content = io.BytesIO()
-        self._image.quantize(16).save(content, "PNG", optimize=True)
+        self._image.quantize(16, Quantize.FASTOCTREE).save(content, "PNG", compress_level=6)
         return Picture(name=name, about=about, day=day, content=content.getvalue())
