@@ -344,6 +344,15 @@ def test_what_has_to_be_on_record(kind, written, ruling):
     assert judged(text, {}).ruling is OPEN
 
 
+@pytest.mark.parametrize(
+    "body", ['holds = "yes"', 'holds = "yes or a.n > 1 mm"', 'value = "3 mm"\nat_least = "1 mm"']
+)
+def test_a_clause_that_asks_nothing_of_the_car_proves_nothing(body):
+    finding = judged(number_book(body), {})
+    assert finding.ruling is OPEN
+    assert "nothing is on record" in finding.reason
+
+
 def test_words_have_to_be_on_the_list():
     text = book_text(
         fact_text("a.word", "text"),
