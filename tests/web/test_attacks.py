@@ -157,7 +157,7 @@ def test_photographs_are_read_one_at_a_time(monkeypatch):
     opened = Image.open
 
     def opening(*given, **named):
-        held.append(uploads._ONE_PICTURE.locked())
+        held.append(uploads.ONE_PICTURE.locked())
         return opened(*given, **named)
 
     monkeypatch.setattr(Image, "open", opening)

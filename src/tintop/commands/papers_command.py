@@ -1,4 +1,4 @@
-"""`tintop papers`: the event card and both editions of the build book, as PDF in a folder."""
+"""`tintop papers`: event card, build book in both editions, pack for the scrutineer, as PDF in a folder."""
 
 from pathlib import Path
 
@@ -8,18 +8,24 @@ from tintop.commands.common import FILE, as_json, plainly, print_json, progress,
 from tintop.errors import TintopError
 
 CARD, BOOK, PUBLIC = "event-card.pdf", "build-book.pdf", "build-book-public.pdf"
+PACK, OWN_PACK = "scrutineer-pack.pdf", "scrutineer-pack-with-prices.pdf"
 
 
 @click.command("papers")
 @click.argument("garage", type=FILE)
 @click.argument("folder", type=FILE)
 @click.option("--no-predict", "is_quick", is_flag=True, help="Make the card without predicting lap and race.")
+@click.option("--prices", "has_prices", is_flag=True, help="Write the owner's own pack, with prices, too.")
 @as_json
 @plainly
-def command(garage: str, folder: str, is_quick: bool, is_json: bool) -> None:
-    """Write the next event's card and the build book of GARAGE into FOLDER."""
+def command(garage: str, folder: str, is_quick: bool, has_prices: bool, is_json: bool) -> None:
+    """Write the next event's card, its pack for the scrutineer, and the build book of GARAGE into FOLDER.
+
+    There is a pack when rule books are named for the event.
+    """
     from tintop.garage.keeper import Garage
     from tintop.garage.papers import build_book, event_card
+    from tintop.garage.scrutineer_pack import scrutineer_pack
 
     with_words: list[str] = []
     contents: dict[str, bytes] = {}
@@ -37,6 +43,12 @@ def command(garage: str, folder: str, is_quick: bool, is_json: bool) -> None:
                 except TintopError as error:
                     with_words.append(f"Lap and race are not predicted. {error}")
             contents[CARD] = event_card(opened, meeting)
+            if meeting.rule_books:
+                contents[PACK] = scrutineer_pack(opened, meeting)
+                if has_prices:
+                    contents[OWN_PACK] = scrutineer_pack(opened, meeting, has_prices=True)
+            else:
+                with_words.append(f"No rule book is named for {meeting.name}: no pack for the scrutineer.")
         contents[BOOK] = build_book(opened, public=False)
         contents[PUBLIC] = build_book(opened, public=True)
     finally:

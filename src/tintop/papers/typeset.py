@@ -17,6 +17,7 @@ from typing import Any
 
 from tintop.errors import TintopError
 from tintop.papers.content import BuildBook, EventCard
+from tintop.papers.pack_content import ScrutineerPack
 
 _PRINTED_PAPER = ("#fcfbf7", "#ffffff")  # the paper of the page on a screen, and of the sheet printed
 _NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
@@ -34,6 +35,11 @@ def set_build_book(book: BuildBook) -> bytes:
 def set_event_card(card: EventCard) -> bytes:
     """Set the event card: one page of A4, in smaller type if it must be."""
     return _set("event_card", asdict(card), card.day, is_tagged=True)
+
+
+def set_scrutineer_pack(pack: ScrutineerPack) -> bytes:
+    """Set the pack for the scrutineer: A4, its pages numbered, legible in black and white; not tagged."""
+    return _set("scrutineer_pack", asdict(pack), pack.day, is_tagged=False)
 
 
 def _set(layout: str, content: dict[str, Any], day: date, *, is_tagged: bool) -> bytes:

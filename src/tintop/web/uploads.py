@@ -1,17 +1,15 @@
 """Photographs and papers that are sent in: judged by their content, not by what they call themselves."""
 
 import io
-import threading
 from typing import Literal
 
 from tintop.errors import BadInput, refuse
+from tintop.store.pictures import ONE_PICTURE, READ_FORMATS, smaller_picture
 
 MediaType = Literal["image/jpeg", "image/png", "application/pdf"]
 LARGEST = 12_000_000  # bytes
 LARGEST_PICTURE = 60_000_000  # points
 _FORMATS: dict[str, MediaType] = {"JPEG": "image/jpeg", "MPO": "image/jpeg", "PNG": "image/png"}
-_READ = ("JPEG", "PNG")  # a phone's JPEG that holds several pictures reads as MPO
-_ONE_PICTURE = threading.Lock()  # a large one takes a quarter of a gigabyte while it is read
 _EXPECTED = "a photograph (JPEG or PNG) or a PDF"
 _SMALL = 480
 _HIGH_EFFICIENCY = (b"heic", b"heix", b"hevc", b"heim", b"heis", b"mif1", b"msf1", b"avif", b"avis")
@@ -45,7 +43,7 @@ def _picture(content: bytes) -> MediaType:
     from PIL import Image
 
     try:
-        with _ONE_PICTURE, Image.open(io.BytesIO(content), formats=_READ) as picture:
+        with ONE_PICTURE, Image.open(io.BytesIO(content), formats=READ_FORMATS) as picture:
             if picture.width * picture.height > LARGEST_PICTURE:
                 raise refuse(
                     "file",
@@ -69,20 +67,7 @@ def _picture(content: bytes) -> MediaType:
 
 def small_picture(content: bytes) -> bytes:
     """The same picture, upright and small enough for a page, as JPEG without what the camera noted."""
-    from PIL import Image, ImageOps
-
-    with _ONE_PICTURE, Image.open(io.BytesIO(content), formats=_READ) as picture:
-        picture.draft("RGB", (_SMALL, _SMALL))
-        try:
-            upright = ImageOps.exif_transpose(picture)
-        except Exception:  # the camera's notes are damaged in any of many ways: as it lies, then
-            upright = picture
-        upright.thumbnail((_SMALL, _SMALL))
-        plain = upright.convert("RGB")
-        plain.info.clear()
-        found = io.BytesIO()
-        plain.save(found, "JPEG", quality=80)
-    return found.getvalue()
+    return smaller_picture(content, _SMALL)
 
 
 def plain_name(name: str, kind: MediaType) -> str:

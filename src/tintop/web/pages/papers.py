@@ -1,4 +1,4 @@
-"""Papers: the event card and the build book as PDF, the logbook as a spreadsheet, and the originals kept."""
+"""Papers: event card, build book, pack for the scrutineer, the logbook as a spreadsheet, originals kept."""
 
 from dataclasses import dataclass
 from urllib.parse import quote
@@ -10,6 +10,7 @@ from starlette.exceptions import HTTPException
 from tintop.errors import refuse
 from tintop.garage.keeper import Garage
 from tintop.garage.papers import build_book, event_card, is_predicted, logbook_spreadsheet
+from tintop.garage.scrutineer_pack import scrutineer_pack
 from tintop.logbook.entries import (
     Entry,
     JobOpened,
@@ -61,6 +62,17 @@ def card(visit: Visitor, event: str = "") -> Response:
     meeting = _meeting(visit.garage, event)
     content = event_card(visit.garage, meeting, shows_money=visit.may_write)
     return _file(content, _PDF, "event-card.pdf")
+
+
+@router.get("/papers/scrutineer-pack.pdf")
+def pack(visit: Visitor, event: str = "", prices: str = "") -> Response:
+    """The pack for the scrutineer of the next event, or of the one named; with prices for owner and crew."""
+    has_prices = prices == "yes"
+    if has_prices and not visit.may_write:
+        raise HTTPException(403, "Prices are not shown to readers; the copy to hand over holds none.")
+    name = "scrutineer-pack-with-prices.pdf" if has_prices else "scrutineer-pack.pdf"
+    meeting = _meeting(visit.garage, event)
+    return _file(scrutineer_pack(visit.garage, meeting, has_prices=has_prices), _PDF, name)
 
 
 @router.get("/papers/build-book.pdf")

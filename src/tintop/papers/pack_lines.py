@@ -1,0 +1,248 @@
+"""Clauses of the scrutineering pack: each finding as a line with its figures and evidence."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from tintop.papers.content import plain, shortened
+from tintop.papers.pack_content import MissingLine, PackLine, PackProof
+from tintop.papers.stand import MINUS, day_words
+from tintop.rules.book import Clause, RuleBook, Severity
+from tintop.rules.evidence import Evidence, Form, Proven
+from tintop.rules.facts import Fact, FactKey, FactKind
+from tintop.rules.figures import write_value
+from tintop.rules.findings import Finding, Heard, Inspection, Ruling
+from tintop.rules.rulings import facts_checked
+
+MET = (Ruling.PASS, Ruling.NOT_APPLICABLE)
+_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+_LONGEST_NAME = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """What the lines of a pack are written with.
+
+    `numbers` are those of the papers, by digest; `parts` the names of parts; `own` takes sums of money out of
+    what the owner typed, in the copy that is handed over.
+    """
+
+    inspection: Inspection
+    facts: Mapping[str, Fact]
+    numbers: Mapping[str, int]
+    parts: Mapping[str, str]
+    evidence: Evidence
+    own: Callable[[str], str]
+
+    @property
+    def clauses(self) -> Mapping[str, tuple[RuleBook, Clause]]:
+        """Every clause of the books by "book:id"."""
+        return {
+            f"{book.id}:{clause.id}": (book, clause)
+            for book in self.inspection.books
+            for clause in book.clauses
+        }
+
+    def kind(self, proof: Proven) -> FactKind | None:
+        """The kind of a fact that is proven."""
+        fact = self.facts.get(proof.key.fact)
+        return fact.kind if fact else None
+
+    def is_label(self, proof: Proven) -> bool:
+        """Whether it was read off a label or certificate: a date, a standard, a number of it."""
+        kind = self.kind(proof)
+        is_certified = proof.form is Form.CERTIFICATE and kind is not FactKind.YES_NO
+        is_labelled = proof.form is Form.LABEL and kind in (FactKind.CHOICE, FactKind.TEXT)
+        return kind is FactKind.MARKED or is_certified or is_labelled
+
+    def letter(self, book: RuleBook) -> str:
+        """The letter a book goes by in the pack, in the order they stand."""
+        ids = [each.id for each in self.inspection.books]
+        place = ids.index(book.id)
+        return _LETTERS[place] if place < len(_LETTERS) else str(place + 1)
+
+    def rule(self, book: RuleBook, clause: Clause) -> str:
+        """A clause by number, book and its letter, and whether its figure is from memory."""
+        memory = "" if clause.is_verified else "; figure from memory, not verified"
+        return f"{plain(clause.reference)}, {plain(book.title)} [{self.letter(book)}]{memory}"
+
+    def ask(self, key: FactKey) -> str:
+        """What a fact is asked for by, and of which instance."""
+        fact = self.facts.get(key.fact)
+        ask = plain(fact.ask if fact else key.fact)
+        return f"{ask}, {self.own(plain(key.each))}" if key.each else ask
+
+    def value(self, proof: Proven) -> str:
+        """The value of a proof with its ±."""
+        fact = self.facts.get(proof.key.fact)
+        written = write_value(fact, proof.value, proof.error) if fact else proof.written
+        return self.own(plain(written).replace("-", MINUS) if _is_number(proof) else plain(written))
+
+    def named(self, name: str) -> str:
+        """The name of a paper."""
+        return shortened(self.own(plain(name)), _LONGEST_NAME)
+
+
+def _is_number(proof: Proven) -> bool:
+    value = proof.value
+    return isinstance(value, float | int) or (
+        isinstance(value, tuple) and all(isinstance(each, float | int) for each in value)
+    )
+
+
+def line_of(shown: Shown, finding: Finding) -> PackLine:
+    """One finding as a line of its group."""
+    clause, is_open = finding.clause, finding.ruling not in MET
+    checked, conditions = _told_apart(shown, finding)
+    return PackLine(
+        sign=finding.ruling.sign,
+        word=finding.ruling.value,
+        degree=degree_of(finding),
+        is_open=is_open,
+        title=plain(clause.title),
+        requirement=plain(clause.requirement),
+        rule=shown.rule(finding.book, clause),
+        figures=tuple(_figures(shown, finding)),
+        instances=tuple(_instances(shown, finding)),
+        proofs=_proofs(shown, finding, checked),
+        applies="; ".join(f"{shown.ask(each.key)}: {shown.value(each)}" for each in conditions),
+        reason=reason_of(shown, finding) if is_open else "",
+        to_do=shown.own(plain(finding.to_do)),
+        caution=plain(clause.caution),
+        also=tuple(_also(shown, finding)),
+    )
+
+
+def lacks_evidence(finding: Finding) -> bool:
+    """Whether it is not proven because something is not recorded."""
+    return finding.ruling is Ruling.NOT_PROVEN and bool(finding.missing)
+
+
+def missing_line_of(shown: Shown, finding: Finding) -> MissingLine:
+    """One finding without its evidence, in short: what is missing, and why what was recorded counts not."""
+    asked: dict[str, list[str]] = {}
+    for key in finding.missing:
+        asked.setdefault(shown.ask(FactKey(key.fact)), []).append(key.each)
+    said = [
+        f"{ask} ({shown.own(plain(', '.join(each)))})" if any(each) else ask for ask, each in asked.items()
+    ]
+    said += [
+        f"{shown.ask(key)}: {shown.own(plain(shown.evidence.fallen[key]))}"
+        for key in finding.missing
+        if key in shown.evidence.fallen
+    ]
+    return MissingLine(
+        sign=finding.ruling.sign,
+        degree=degree_of(finding),
+        title=plain(finding.clause.title),
+        requirement=plain(finding.clause.requirement),
+        rule=shown.rule(finding.book, finding.clause),
+        missing="; ".join(said),
+    )
+
+
+def degree_of(finding: Finding) -> str:
+    """How much hangs on a clause that is not met; empty where it is."""
+    if finding.ruling in MET:
+        return ""
+    if finding.stops_racing:
+        return "stops the car"
+    if finding.clause.severity is Severity.STOPS:
+        return "may stop the car"
+    if finding.ruling is Ruling.NOT_PROVEN and finding.clause.severity is Severity.MEND:
+        return "may have to be mended"
+    return finding.clause.severity.value
+
+
+def reason_of(shown: Shown, finding: Finding) -> str:
+    """Why it is not met or not proven, without the clause's title in front."""
+    reason = shown.own(plain(finding.reason)).removeprefix(plain(finding.clause.title))
+    reason = reason.removeprefix(",").removeprefix(":").strip()
+    return f"{reason[:1].upper()}{reason[1:]}"
+
+
+def _deciding(finding: Finding) -> tuple[Heard, ...]:
+    return tuple(each for each in finding.heard if each.clause == finding.decided_by)
+
+
+def _figures(shown: Shown, finding: Finding) -> Iterator[tuple[str, str]]:
+    if finding.value and len(_deciding(finding)) < 2:
+        yield "found", shown.own(plain(finding.value))
+    if finding.limit:
+        yield "limit", plain(finding.limit)
+    if finding.margin and len(_deciding(finding)) < 2:
+        yield "margin", plain(finding.margin.written)
+
+
+def _instances(shown: Shown, finding: Finding) -> Iterator[tuple[str, str, str, str]]:
+    heard = _deciding(finding)
+    if len(heard) < 2 or not any(each.value for each in heard):
+        return
+    for each in heard:
+        found = each.value or each.ruling.value
+        yield (
+            shown.own(plain(each.each)),
+            each.ruling.sign,
+            shown.own(plain(found)),
+            plain(each.margin.written) if each.margin else "",
+        )
+
+
+def _also(shown: Shown, finding: Finding) -> Iterator[str]:
+    """What clauses of other books, heard beside the one that decided, say."""
+    for name in dict.fromkeys(each.clause for each in finding.heard if each.clause != finding.decided_by):
+        if name not in shown.clauses:
+            continue
+        worst = next(each for each in finding.heard if each.clause == name)
+        book, clause = shown.clauses[name]
+        limit = f", limit {plain(worst.limit)}" if worst.limit else ""
+        yield f"{worst.ruling.sign} {worst.ruling.value} by {shown.rule(book, clause)}{limit}"
+
+
+def _told_apart(shown: Shown, finding: Finding) -> tuple[list[Proven], list[Proven]]:
+    """What was checked, and what makes the clause apply; a list of names, such as the drivers, is neither."""
+    clauses = [shown.clauses[each.clause][1] for each in finding.heard if each.clause in shown.clauses]
+    names = {key.fact for clause in (finding.clause, *clauses) for key in facts_checked(clause.check)}
+    proofs = [each for each in finding.evidence if shown.kind(each) is not FactKind.NAMES or len(names) == 1]
+    checked = [each for each in proofs if each.key.fact in names]
+    return checked or proofs, [each for each in proofs if each not in checked] if checked else []
+
+
+def _proofs(shown: Shown, finding: Finding, checked: Sequence[Proven]) -> tuple[PackProof, ...]:
+    """The evidence of a finding; what was proven together stands together."""
+    together: dict[tuple[object, ...], list[Proven]] = {}
+    for proof in checked:
+        papers = tuple(paper.digest for paper in proof.papers)
+        source = (proof.instrument, proof.serial, proof.part, proof.basis)
+        together.setdefault((proof.form, proof.day, proof.who, source, papers), []).append(proof)
+    is_said = len(checked) == 1 and bool(finding.value)
+    return tuple(_proof(shown, proofs, is_said) for proofs in together.values())
+
+
+def _proof(shown: Shown, proofs: Sequence[Proven], is_said: bool) -> PackProof:
+    first = proofs[0]
+    entries = [str(each.entry) for each in proofs if each.entry]
+    numbers = [str(shown.numbers[each.digest]) for each in first.papers if each.digest in shown.numbers]
+    part = shown.own(plain(shown.parts.get(first.part, first.part)))
+    told = (
+        shown.own(plain(first.instrument)),
+        f"serial {shown.own(plain(first.serial))}" if first.serial else "",
+        f"of {part}" if part else "",
+        shown.own(plain(first.basis)),
+        f"picture {', '.join(numbers)}" if numbers else "",
+        f"entry {', '.join(entries)}" if entries else "",
+    )
+    head = (first.form.value.capitalize(), day_words(first.day), shown.own(plain(first.who)))
+    return PackProof(
+        head=", ".join(filter(None, head)),
+        aside="; ".join(filter(None, told)),
+        values=() if is_said else tuple(f"{shown.ask(each.key)}: {shown.value(each)}" for each in proofs),
+    )
+
+
+def is_hidden(inspection: Inspection, digest: str) -> bool:
+    """Whether a paper is left out of the copy that is handed over: a receipt shows what was paid."""
+    return any(
+        proof.form is Form.RECEIPT and any(paper.digest == digest for paper in proof.papers)
+        for finding in inspection.findings
+        for proof in finding.evidence
+    )
