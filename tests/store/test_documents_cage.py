@@ -60,7 +60,7 @@ def test_the_demo_is_read():
     cage = described.cage
     assert cage.driver_side is Side.RIGHT
     assert cage.car_mass == 1038.0
-    assert cage.steel.yield_strength == 355e6
+    assert cage.steel.yield_strength == 372e6
     assert cage.steel.origin is Origin.DOCUMENTED
     assert {foot.node for foot in cage.feet} == {
         f"{kind} foot {side}" for kind in ("hoop", "front", "stay") for side in ("left", "right")
@@ -188,12 +188,16 @@ BOLTED_AMISS = 'tube = "40 x 2 mm"\nbolted = ["hoop foot left"]'
             r"line 15, feet, hoop foot left: found 2 feet at this node",
         ),
         ('[proof]\nkilogram_counts_as = "1 N"\n', r"proof\.kilogram_counts_as.*9\.80665 N"),
-        ('[proof]\nfront_corner = "nose"\n', r"line 16, proof\.front_corner.*a node of the cage"),
+        (
+            '[proof]\nfront_corner = "nose"\n',
+            r"line 16, proof\.front_corner.*a node of the cage that is no foot",
+        ),
         (LATERAL.replace("hoop shoulder right", "hoop sholder right"), r"Did you mean hoop shoulder right"),
         (LATERAL.replace('"20 kN"', '"-20 kN"'), r"loads\.1\.force.*the direction says which way"),
         (LATERAL.replace('"left"\np', '"sideways"\np'), r"loads\.1\.direction"),
         (LATERAL.replace('source = "the book in hand, article 4"\n', ""), r"loads\.1\.source: found nothing"),
         (LATERAL.replace('"50 mm"', '"0 mm"'), r"loads\.1\.permitted_deflection"),
+        (LATERAL.replace("hoop shoulder", "hoop foot"), r"loads\.1\.nodes: found the foot 'hoop foot right'"),
         ("[gussets]\n", r"line 15, gussets: found a field of an unknown name"),
     ],
 )
@@ -249,6 +253,23 @@ def test_a_drawing_of_nothing(tmp_path):
 def test_three_feet_are_too_few(tmp_path):
     text = DEMO.read_text("utf-8").replace(', "front foot right", "stay foot left", "stay foot right"', "")
     assert re.search(r"feet: found 3 feet; expected 4 at least", refusal(tmp_path, text))
+
+
+def test_a_cage_that_gives_way_names_node_and_line(tmp_path):
+    text = (
+        DEMO.read_text("utf-8")
+        + """
+[[tubes]]
+name = "loose"
+role = "other"
+tube = "25 x 2 mm"
+through = ["mirror", "lamp"]
+"""
+    )
+    text = text.replace(
+        "[[tubes]]", 'mirror = ["1 m", "0 mm", "1.2 m"]\nlamp = ["1 m", "100 mm", "1.2 m"]\n\n[[tubes]]', 1
+    )
+    assert re.search(r"line 4\d, nodes\.(mirror|lamp): found a frame that gives way", refusal(tmp_path, text))
 
 
 def test_two_crossing_tubes_without_a_node(tmp_path):

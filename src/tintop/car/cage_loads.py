@@ -1,13 +1,16 @@
 """Published static proof loads on a cage: which nodes a rigid stamp touches, and with what force.
 
-A stamp is stood on the cage where it would touch first; it presses on the nodes it touches as if evenly along
-the tubes between them. Figures from memory are marked so, and prove nothing.
+A stamp is stood on the cage where it would touch first, and pushes the nodes it touches equally far. Figures
+from memory are marked so, and prove nothing.
 """
 
 import math
 from dataclasses import dataclass, replace
 
-from tintop.car.cage import Cage, CageLoad, Case, KnownHow, NodeForce, Role, Side, Vector
+from tintop.car.cage import Cage, CageLoad, Case, KnownHow, Role, Side, Vector
+from tintop.car.cage_holding import stand
+from tintop.car.cage_limit import StandingCage
+from tintop.car.cage_sharing import shared
 
 AS_WRITTEN = 10.0  # [N] a kilogram counts as: the figures are written in daN of the mass in kg
 PITCH, TILT = math.radians(5.0), math.radians(25.0)
@@ -78,13 +81,15 @@ def standard_loads(
 
     `kilogram` is the force [N] a kilogram counts as in the homologation's figures, `with_older` lets the
     older editions decide as well, `front_corner` names the node of the driver's front upper corner.
+    Raises BadInput for a cage that cannot stand.
     """
+    standing = stand(cage)
     found = [
-        *_main_hoop(cage, kilogram),
-        *_front(cage, kilogram, front_corner),
-        *_roof_plate(cage),
-        *_older(cage, kilogram, with_older),
-        *_single_seater(cage),
+        *_main_hoop(standing, kilogram),
+        *_front(standing, kilogram, front_corner),
+        *_roof_plate(standing),
+        *_older(standing, kilogram, with_older),
+        *_single_seater(standing),
     ]
     return tuple(found)
 
@@ -117,7 +122,8 @@ def roof_plate_force(car_mass: float) -> float:
     return 3.0 * car_mass * 9.8
 
 
-def _main_hoop(cage: Cage, kilogram: float) -> list[CageLoad]:
+def _main_hoop(standing: StandingCage, kilogram: float) -> list[CageLoad]:
+    cage = standing.cage
     top = _hoop_top(cage)
     if not top:
         return []
@@ -126,7 +132,7 @@ def _main_hoop(cage: Cage, kilogram: float) -> list[CageLoad]:
         CageLoad(
             name="main hoop from above",
             case=Case.MAIN_HOOP,
-            forces=shared(cage, top, down, main_hoop_force(cage.car_mass, kilogram)),
+            forces=shared(standing, top, down, main_hoop_force(cage.car_mass, kilogram)),
             axes=(down,),
             permitted_deflection=0.050,
             known=KnownHow.MEMORY,
@@ -136,7 +142,8 @@ def _main_hoop(cage: Cage, kilogram: float) -> list[CageLoad]:
     ]
 
 
-def _front(cage: Cage, kilogram: float, named: str | None) -> list[CageLoad]:
+def _front(standing: StandingCage, kilogram: float, named: str | None) -> list[CageLoad]:
+    cage = standing.cage
     corner = named or front_upper_corner(cage)
     if corner is None:
         return []
@@ -146,7 +153,7 @@ def _front(cage: Cage, kilogram: float, named: str | None) -> list[CageLoad]:
         CageLoad(
             name="front corner on the driver's side",
             case=Case.FRONT,
-            forces=shared(cage, nodes, stamp.press, front_force(cage.car_mass, kilogram)),
+            forces=shared(standing, nodes, stamp.press, front_force(cage.car_mass, kilogram)),
             axes=(stamp.press,),
             permitted_deflection=0.100,
             known=KnownHow.MEMORY,
@@ -156,7 +163,8 @@ def _front(cage: Cage, kilogram: float, named: str | None) -> list[CageLoad]:
     ]
 
 
-def _roof_plate(cage: Cage) -> list[CageLoad]:
+def _roof_plate(standing: StandingCage) -> list[CageLoad]:
+    cage = standing.cage
     loads = []
     for side in Side:
         stamp = tilted_stamp(side, 1.829, 0.762)
@@ -169,7 +177,7 @@ def _roof_plate(cage: Cage) -> list[CageLoad]:
                 name=f"roof plate, {side.value}",
                 case=Case.ROOF,
                 forces=shared(
-                    cage, _under(cage, stamp, first, here), stamp.press, roof_plate_force(cage.car_mass)
+                    standing, _under(cage, stamp, first, here), stamp.press, roof_plate_force(cage.car_mass)
                 ),
                 axes=(stamp.press,),
                 permitted_deflection=0.127,
@@ -182,7 +190,8 @@ def _roof_plate(cage: Cage) -> list[CageLoad]:
     return loads
 
 
-def _older(cage: Cage, kilogram: float, applies: bool) -> list[CageLoad]:
+def _older(standing: StandingCage, kilogram: float, applies: bool) -> list[CageLoad]:
+    cage = standing.cage
     top = _hoop_top(cage)
     if not top:
         return []
@@ -194,7 +203,7 @@ def _older(cage: Cage, kilogram: float, applies: bool) -> list[CageLoad]:
         CageLoad(
             name="older editions, hoop top",
             case=Case.COMBINED,
-            forces=shared(cage, top, press, length),
+            forces=shared(standing, top, press, length),
             axes=(press,),
             permitted_deflection=None,
             known=KnownHow.MEMORY,
@@ -205,7 +214,8 @@ def _older(cage: Cage, kilogram: float, applies: bool) -> list[CageLoad]:
     ]
 
 
-def _single_seater(cage: Cage) -> list[CageLoad]:
+def _single_seater(standing: StandingCage) -> list[CageLoad]:
+    cage = standing.cage
     top = [node for node in _hoop_top(cage) if _sign(cage.driver_side) * cage.position(node)[1] >= 0.0]
     if not top:
         return []
@@ -218,7 +228,7 @@ def _single_seater(cage: Cage) -> list[CageLoad]:
         CageLoad(
             name="single-seater roll structure",
             case=Case.COMBINED,
-            forces=shared(cage, touched, press, length),
+            forces=shared(standing, touched, press, length),
             axes=(press,),
             permitted_deflection=0.025,
             known=KnownHow.READ,
@@ -243,21 +253,6 @@ def front_upper_corner(cage: Cage) -> str | None:
             press = tilted_press(cage.driver_side)
             return max(sorted(nodes), key=lambda node: -_dot(cage.position(node), press))
     return None
-
-
-def shared(cage: Cage, nodes: list[str], press: Vector, force: float) -> tuple[NodeForce, ...]:
-    """Share a force [N] over nodes by the length of tube between them; alike where one stands alone."""
-    weights = dict.fromkeys(nodes, 0.0)
-    for each in cage.members:
-        if each.start in weights and each.end in weights:
-            for node in (each.start, each.end):
-                weights[node] += 0.5 * cage.length(each)
-    if min(weights.values()) <= 0.0:
-        weights = dict.fromkeys(nodes, 1.0)
-    whole = math.fsum(weights.values())
-    return tuple(
-        NodeForce(node=node, force=_along(press, force * weight / whole)) for node, weight in weights.items()
-    )
 
 
 def _hoop_top(cage: Cage) -> list[str]:

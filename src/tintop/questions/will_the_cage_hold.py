@@ -72,7 +72,7 @@ def will_the_cage_hold(cage: Cage, loads: tuple[CageLoad, ...]) -> CageAnswer:
     ]
     hardest = min((result for result, _ in decided), key=lambda result: result.limit.carries)
     failed = [(result, judgement) for result, judgement in decided if not judgement.holds]
-    verdict, sentence = _verdict(cage, failed, decided, gaps, hardest)
+    verdict, sentence = _verdict(failed, decided, gaps, hardest)
     answer = Answer(
         question="Will the cage hold?",
         verdict=verdict,
@@ -173,19 +173,18 @@ def _gaps(cage: Cage, loads: tuple[CageLoad, ...]) -> tuple[str, ...]:
 
 
 def _verdict(
-    cage: Cage,
     failed: list[tuple[LoadResult, Judgement]],
     decided: list[tuple[LoadResult, Judgement]],
     gaps: tuple[str, ...],
     hardest: LoadResult,
 ) -> tuple[Verdict, str]:
     carried = (
-        f"{cage.name} carries {written_times(hardest.limit.carries)} times the hardest of "
+        f"the cage carries {written_times(hardest.limit.carries)} times the hardest of "
         f"{len(decided)} loads, {hardest.load.name}"
     )
     if failed:
         names = ", ".join(result.load.name for result, _ in failed)
-        return Verdict.NO, f"No: by this calculation {cage.name} does not hold {names}."
+        return Verdict.NO, f"No: by this calculation the cage does not hold {names}."
     if gaps:
         return Verdict.NOT_PROVEN, f"Not proven: by this calculation {carried}, but that is no proof."
     if any(judgement.is_close for _, judgement in decided):

@@ -77,7 +77,7 @@ class LoadTable(Table):
 
     name: Word = name_of("what the load is called")
     case: Word = choice([case.value for case in Case], "which way it presses")
-    nodes: list[str] = Field(default=[], description="the nodes that share it")
+    nodes: list[str] = Field(default=[], description="the nodes that share it, alike")
     force: Number = quantity("force", "whole force")
     direction: Word = choice(WAYS, "which way it presses")
     components: Numbers = quantities("force", "in place of force and direction: forward, left, up")

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from typing import Any, TypeVar
 
 from tintop.car.cage import Cage, CageLoad, Case, Fixing, KnownHow, Tube, Vector
-from tintop.car.cage_loads import shared
+from tintop.car.cage_sharing import shared_alike
 from tintop.car.cage_templates import DoorBars, Drawn, Template, draw
 from tintop.errors import BadInput, Problem
 from tintop.store.documents.cage_document import WAYS, LoadTable, TemplateTable
@@ -134,10 +134,15 @@ def own_load(table: LoadTable, path: str, cage: Cage, notes: Notes) -> CageLoad 
     case = notes.required(table.case, f"{path}.case", "one of " + ", ".join(case.value for case in Case))
     source = notes.required(table.source, f"{path}.source", "book, article and edition it stands in")
     known = [node.name for node in cage.nodes]
+    feet = {foot.node for foot in cage.feet}
     if not table.nodes:
         notes.say(f"{path}.nodes", "nothing", "the nodes that share the load, in a list")
     for node in table.nodes:
-        if node not in known:
+        if node in feet:
+            notes.say(
+                f"{path}.nodes", f"the foot {node!r}", "nodes on the tubes, not a force straight into feet"
+            )
+        elif node not in known:
             notes.say(
                 f"{path}.nodes", f"the unknown node {node!r}", "nodes of the cage", did_you_mean(node, known)
             )
@@ -152,7 +157,7 @@ def own_load(table: LoadTable, path: str, cage: Cage, notes: Notes) -> CageLoad 
     return CageLoad(
         name=name,
         case=Case(case),
-        forces=shared(cage, list(dict.fromkeys(table.nodes)), press, force),
+        forces=shared_alike(list(dict.fromkeys(table.nodes)), press, force),
         axes=(press,),
         permitted_deflection=permitted.value if permitted else None,
         known=KnownHow.YOURS,

@@ -1,10 +1,11 @@
 """cage.toml to a cage and the loads it is to be held against."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tintop.car.cage import Cage, CageLoad, CageMember, CageNode, Fixing, Foot, Role, Side, Steel, pieces
 from tintop.car.cage_faults import Fault, faults
+from tintop.car.cage_holding import stand
 from tintop.car.cage_loads import AS_WRITTEN, standard_loads, with_own
 from tintop.errors import BadInput, Problem
 from tintop.known import Origin
@@ -56,6 +57,7 @@ def cage_from(document: Document) -> DescribedCage:
     found = [_placed(fault, tables, document) for fault in faults(cage)]
     if found:
         raise BadInput(*dict.fromkeys(found))
+    _refuse_loose(cage, tables, document)
     loads = with_own(_published(cage, tables, notes), _own(cage, tables, notes))
     notes.raise_any()
     return DescribedCage(cage=cage, loads=loads)
@@ -112,6 +114,18 @@ def _steel(table: SteelTable, notes: Notes) -> Steel | None:
     return None
 
 
+def _refuse_loose(cage: Cage, tables: CageDocument, document: Document) -> None:
+    try:
+        stand(cage)
+    except BadInput as error:
+        (problem,) = error.problems
+        node = problem.where.removeprefix("node ")
+        where = (
+            document.where(f"nodes.{node}") if node in tables.nodes else f"{document.name}, {problem.where}"
+        )
+        raise BadInput(replace(problem, where=where)) from None
+
+
 def _placed(fault: Fault, tables: CageDocument, document: Document) -> Problem:
     """Name the line of a fault: of the node, the tube or the feet it stands at."""
     if fault.kind == "node" and fault.name in tables.nodes:
@@ -130,9 +144,9 @@ def _published(cage: Cage, tables: CageDocument, notes: Notes) -> tuple[CageLoad
     kilogram = proof.kilogram_counts_as.value if proof.kilogram_counts_as else AS_WRITTEN
     if not 9.7 <= kilogram <= 10.1:
         notes.say("proof.kilogram_counts_as", f"{kilogram:g} N", "9.80665 N (its weight) or 10 N (a daN)")
-    names = {node.name for node in cage.nodes}
-    if proof.front_corner is not None and proof.front_corner not in names:
-        notes.say("proof.front_corner", repr(proof.front_corner), "a node of the cage")
+    free = {node.name for node in cage.nodes} - {foot.node for foot in cage.feet}
+    if proof.front_corner is not None and proof.front_corner not in free:
+        notes.say("proof.front_corner", repr(proof.front_corner), "a node of the cage that is no foot")
         return ()
     return standard_loads(
         cage, kilogram=kilogram, with_older=bool(proof.older_editions), front_corner=proof.front_corner
