@@ -5,7 +5,6 @@ from pathlib import Path
 
 from tintop.car.cage import Cage, CageLoad, CageMember, CageNode, Fixing, Foot, Role, Side, Steel, pieces
 from tintop.car.cage_faults import Fault, faults
-from tintop.car.cage_holding import stand
 from tintop.car.cage_loads import AS_WRITTEN, standard_loads, with_own
 from tintop.errors import BadInput, Problem
 from tintop.known import Origin
@@ -57,7 +56,6 @@ def cage_from(document: Document) -> DescribedCage:
     found = [_placed(fault, tables, document) for fault in faults(cage)]
     if found:
         raise BadInput(*dict.fromkeys(found))
-    _refuse_loose(cage, tables, document)
     loads = with_own(_published(cage, tables, notes), _own(cage, tables, notes))
     notes.raise_any()
     return DescribedCage(cage=cage, loads=loads)
@@ -114,18 +112,6 @@ def _steel(table: SteelTable, notes: Notes) -> Steel | None:
     return None
 
 
-def _refuse_loose(cage: Cage, tables: CageDocument, document: Document) -> None:
-    try:
-        stand(cage)
-    except BadInput as error:
-        (problem,) = error.problems
-        node = problem.where.removeprefix("node ")
-        where = (
-            document.where(f"nodes.{node}") if node in tables.nodes else f"{document.name}, {problem.where}"
-        )
-        raise BadInput(replace(problem, where=where)) from None
-
-
 def _placed(fault: Fault, tables: CageDocument, document: Document) -> Problem:
     """Name the line of a fault: of the node, the tube or the feet it stands at."""
     if fault.kind == "node" and fault.name in tables.nodes:
@@ -148,9 +134,20 @@ def _published(cage: Cage, tables: CageDocument, notes: Notes) -> tuple[CageLoad
     if proof.front_corner is not None and proof.front_corner not in free:
         notes.say("proof.front_corner", repr(proof.front_corner), "a node of the cage that is no foot")
         return ()
-    return standard_loads(
-        cage, kilogram=kilogram, with_older=bool(proof.older_editions), front_corner=proof.front_corner
-    )
+    try:
+        return standard_loads(
+            cage, kilogram=kilogram, with_older=bool(proof.older_editions), front_corner=proof.front_corner
+        )
+    except BadInput as error:
+        raise BadInput(
+            *(_at_its_node(problem, tables, notes.document) for problem in error.problems)
+        ) from None
+
+
+def _at_its_node(problem: Problem, tables: CageDocument, document: Document) -> Problem:
+    node = problem.where.removeprefix("node ")
+    where = document.where(f"nodes.{node}") if node in tables.nodes else f"{document.name}, {problem.where}"
+    return replace(problem, where=where)
 
 
 def _own(cage: Cage, tables: CageDocument, notes: Notes) -> tuple[CageLoad, ...]:
