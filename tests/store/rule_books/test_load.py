@@ -112,6 +112,12 @@ def test_a_tower_of_books_is_refused():
     assert f"more than {MOST_BOOKS} rule books" in refusal(["b0"], own)
 
 
+def test_a_flood_of_books_that_are_not_there_is_cut_short():
+    with pytest.raises(BadInput) as refused:
+        load_books(["top"], {"top": text("top", *(f"b{n}" for n in range(5_000)))})
+    assert len(refused.value.problems) <= 60
+
+
 @pytest.mark.parametrize("act", ["replaces", "tightens", "waives"])
 @pytest.mark.parametrize(
     ("target", "words"),

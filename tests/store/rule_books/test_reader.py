@@ -479,6 +479,13 @@ def test_a_flood_of_problems_is_cut_short():
 
 
 HOSTILE = {
+    "a long name in parts": FIRST_LINES + "a." * 500_000 + "b = 1\n",
+    "a long table in parts": FIRST_LINES + "[" + "a . " * 500_000 + "b]\n",
+    "a long list of facts": book(clause(f"shown = [{', '.join(repr(f'a.b{n}') for n in range(20_000))}]")),
+    "a long list of words": book(
+        clause(f'value = "test.standard"\none_of = [{", ".join(repr(f"A{n}") for n in range(20_000))}]')
+    ),
+    "many tables": "".join(f"[k{n}]\n" for n in range(20_000)),
     "too many clauses": book("[[clause]]\n" * (MOST_CLAUSES + 1)),
     "keys in the deep": FIRST_LINES + "a." * 900 + "b = 1\n",
     "a deep head": "[book" + ".a" * 900 + "]\nb = 1\n",
@@ -505,6 +512,12 @@ HOSTILE = {
 @pytest.mark.parametrize("case", HOSTILE)
 def test_a_hostile_book_is_refused_and_hangs_nothing(case):
     assert problems(HOSTILE[case])
+
+
+def test_many_points_in_a_text_are_no_deep_name():
+    text = "It ends. It goes on. " * 40
+    (found,) = read(book(clause(LIMIT + f'\ncure = "{text}"\n# {text}'))).clauses
+    assert found.cure == text
 
 
 _LINES = st.sampled_from(

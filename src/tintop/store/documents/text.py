@@ -10,6 +10,9 @@ from typing import Any
 from tintop.errors import BadInput, Problem, refuse
 
 LARGEST = 5_000_000  # bytes
+_DEEPEST = 20  # parts of a dotted name; the parser's work grows with their square
+_TEXTS = re.compile(r'''"""[\s\S]*?"""|\'\'\'[\s\S]*?\'\'\'|"(?:\\.|[^"\\\n])*"|'[^'\n]*'|#[^\n]*''')
+_DOTTED_RUN = re.compile(r"""[\w"' \t.-]+""")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +52,8 @@ def read_document(path: Path) -> Document:
 
 def toml_tables(text: str, name: str) -> dict[str, Any]:
     """Parse TOML text; raises BadInput with the line if it is not TOML, `name` being the file's."""
+    if any(run.count(".") > _DEEPEST for run in _DOTTED_RUN.findall(_TEXTS.sub('"', text))):
+        raise _too_deep(name)
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -62,7 +67,11 @@ def toml_tables(text: str, name: str) -> dict[str, Any]:
             "Look for a missing quote, bracket or equals sign, a key written twice, or a file cut short.",
         ) from None
     except RecursionError:
-        raise refuse(name, "tables nested too deeply", "a few tables of fields") from None
+        raise _too_deep(name) from None
+
+
+def _too_deep(name: str) -> BadInput:
+    return refuse(name, "tables nested too deeply", "a few tables of fields")
 
 
 def read_text(path: Path, *, largest: int = LARGEST) -> str:
@@ -110,7 +119,6 @@ def _missing(path: Path) -> BadInput:
 
 _HEADER = re.compile(r"\s*(\[\[?)\s*([^\[\]#\s][^\[\]#]*)\]\]?\s*(#.*)?$")
 _KEY = re.compile(r"""\s*((?:"[^"]*"|'[^']*'|[\w-]+)(?:\s*\.\s*(?:"[^"]*"|'[^']*'|[\w-]+))*)\s*=""")
-_DEEPEST = 20
 _INLINE_KEY = re.compile(r"""[{,]\s*([\w-]+)\s*=""")
 
 

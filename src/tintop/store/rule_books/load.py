@@ -79,7 +79,7 @@ class _Search:
             ring = " → ".join((*above[above.index(id) :], id))
             self._refuse(where, f"rule books in a ring ({ring})", "books that build on lower ones alone")
             return
-        if id in self.found:
+        if id in self.found or len(self.problems) >= MOST_PROBLEMS:
             return
         if len(above) >= MOST_BOOKS or len(self.found) >= MOST_BOOKS:
             self._refuse(where, f"more than {MOST_BOOKS} rule books on one another", "a few")

@@ -28,6 +28,7 @@ from tintop.store.rule_books.reading import Reading
 
 MOST_CLAUSES = 3000
 MOST_FACTS = 3000
+MOST_LISTED = 300  # fields of one table, or entries of one list
 ID = re.compile(r"[a-z0-9][a-z0-9_-]{0,79}")
 _TARGET = re.compile(rf"({ID.pattern}):({ID.pattern})")
 _Model = TypeVar("_Model", bound=Table)
@@ -92,10 +93,29 @@ def _tables(model: type[_Model], document: RuleBookText) -> _Model:
         entries = document.tables.get(kind)
         if isinstance(entries, list) and len(entries) > most:
             raise BadInput(document.problem(kind, f"{len(entries):,} entries", f"{most:,} at most"))
+    _refuse_long_lists(document)
     try:
         return validated(model, document, {})
     except BadInput as error:
         raise BadInput(*(_written_too_low(problem) for problem in error.problems)) from None
+
+
+def _refuse_long_lists(document: RuleBookText) -> None:
+    open_ones: list[tuple[str, object]] = [
+        (f"{kind}.{place}" if isinstance(value, list) else kind, entry)
+        for kind, value in document.tables.items()
+        for place, entry in enumerate(value if isinstance(value, list) else [value], 1)
+    ]
+    if len(document.tables) > MOST_LISTED:
+        open_ones = [("", document.tables)]
+    while open_ones:
+        path, value = open_ones.pop()
+        if not isinstance(value, (dict, list)):
+            continue
+        if len(value) > MOST_LISTED:
+            raise BadInput(document.problem(path, f"{len(value):,} entries", f"{MOST_LISTED} at most"))
+        named = value.items() if isinstance(value, dict) else enumerate(value, 1)
+        open_ones += [(f"{path}.{name}", inner) for name, inner in named]
 
 
 def _written_too_low(problem: Problem) -> Problem:
