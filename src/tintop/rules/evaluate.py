@@ -286,7 +286,9 @@ def _needed(expression: Expression, given: Given) -> Iterator[FactKey]:
 
 
 def _change(expression: Expression, given: Given, key: FactKey, value: FactValue, middle: float) -> float:
-    moved = replace(given, values=_Moved(given.values, key, value))
+    moved = Given(
+        values=_Moved(given.values, key, value), errors=given.errors, facts=given.facts, each=given.each
+    )
     try:
         return abs(number(expression, moved) - middle)
     except (NotKnownError, BadInput):

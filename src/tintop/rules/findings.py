@@ -28,7 +28,7 @@ class Ruling(StrEnum):
 _SIGNS = {
     Ruling.PASS: "✓",
     Ruling.FAIL: "✗",
-    Ruling.EXPIRES: "⧖",
+    Ruling.EXPIRES: "†",
     Ruling.NOT_PROVEN: "?",
     Ruling.ADVISED: "≈",
     Ruling.NOT_APPLICABLE: "–",

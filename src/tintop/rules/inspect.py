@@ -104,12 +104,12 @@ def _is_aside(heard: Heard) -> bool:
     return heard.ruling is Ruling.NOT_APPLICABLE or heard.is_open
 
 
-def _rank(heard: Heard) -> tuple[int, float]:
-    """Worst first; of equal ones the one nearest its limit."""
-    margin = heard.margin
-    if margin is None:
-        return WORST_FIRST.index(heard.ruling), float("inf")
-    return WORST_FIRST.index(heard.ruling), margin.amount if margin.share is None else margin.share
+def _rank(heard: Heard) -> tuple[int, bool, float]:
+    """Worst first; of equal ones what is open before what is unverified, then the nearest its limit."""
+    margin, near = heard.margin, float("inf")
+    if margin is not None:
+        near = margin.amount if margin.share is None else margin.share
+    return WORST_FIRST.index(heard.ruling), heard.is_unverified, near
 
 
 def _decided(
@@ -180,7 +180,9 @@ def _hear(placed: PlacedClause, inspected: _Inspected) -> list[Heard]:
 
 def _hear_one(placed: PlacedClause, each: str, named: tuple[Named, ...], inspected: _Inspected) -> Heard:
     clause = placed.clause
-    given = replace(inspected.given, each=each)
+    given = inspected.given
+    if each:
+        given = Given(values=given.values, errors=given.errors, facts=given.facts, each=each)
     condition: Decision | None = None
     if clause.applies_if is not None:
         condition = _decide(clause.applies_if, given)
