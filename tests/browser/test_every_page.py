@@ -29,6 +29,8 @@ PAGES = (
     "/calculators/ballast",
     "/calculators/plate",
     "/calculators/tube",
+    "/cage",
+    "/cage/new",
     "/devices",
     "/documents",
     "/events/larkmoor",
