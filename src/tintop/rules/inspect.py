@@ -105,7 +105,7 @@ def _is_aside(heard: Heard) -> bool:
 
 
 def _rank(heard: Heard) -> tuple[int, bool, float]:
-    """Worst first; of equal ones what is open before what is unverified, then the nearest its limit."""
+    """Worst first; of equals the open before the unverified, then the nearest to its limit."""
     margin, near = heard.margin, float("inf")
     if margin is not None:
         near = margin.amount if margin.share is None else margin.share
