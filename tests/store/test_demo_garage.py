@@ -6,7 +6,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tintop.errors import BadInput
@@ -51,6 +51,7 @@ def test_the_next_event_is_eight_to_fourteen_days_away_on_the_same_weekday(today
     assert by.days % 7 == 0
 
 
+@settings(deadline=None)
 @given(st.dates(date(2000, 1, 1), date(2100, 12, 31)))
 def test_every_date_moves_alike_and_nothing_has_happened_after_today(today: date) -> None:
     by = shift_to(today)

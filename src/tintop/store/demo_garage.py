@@ -7,6 +7,7 @@ import shutil
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, is_dataclass, replace
 from datetime import date, timedelta
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from typing import TypeVar
@@ -94,8 +95,8 @@ def shifted(value: _Dated, by: timedelta) -> _Dated:
     if isinstance(value, Entry):
         written = date.fromisoformat(value.written_at[:10]) + by
         moved["written_at"] = written.isoformat() + value.written_at[10:]
-    if isinstance(value, ProofRecorded) and (marked := moved["marked"]) is not None:
-        moved["marked"] = _as_marked(marked, value.marked_to)
+    if isinstance(marked := moved.get("marked"), date):
+        moved["marked"] = _as_marked(marked, moved["marked_to"])
     return replace(value, **{name: one for name, one in moved.items() if one is not old[name]})
 
 
@@ -115,6 +116,7 @@ def shifted_document(text: str, by: timedelta) -> str:
     )
 
 
+@cache
 def demo_drafts() -> tuple[Draft, ...]:
     """The season's entries dated for 2026, in the order they happened; `corrects` counts from 1 in it."""
     found: list[tuple[Draft, tuple[str, int], int | None]] = []

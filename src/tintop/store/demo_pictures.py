@@ -66,8 +66,9 @@ def _proof(name: str, shown: list[tuple[date, ProofRecorded]]) -> Picture:
     pen.draw.rounded_rectangle((40, 76, _WIDE - 40, _HIGH - 60), 18, outline=_INK, width=3)
     lines = [f"No. {serial}" for serial in dict.fromkeys(proof.serial for _, proof in shown) if serial]
     lines += [_read(proof) for _, proof in shown]
-    for place, line in enumerate(lines[:10]):
-        pen.say(70, 92 + _LINE * place, line, 22)
+    apart = min(_LINE, (_HIGH - 160) / len(lines))
+    for place, line in enumerate(lines):
+        pen.say(70, round(92 + apart * place), line, 20)
     return pen.picture(f"{name}.png", about, day)
 
 
@@ -87,7 +88,7 @@ def _label(kind: str, day: date, part: PartAdded) -> Picture:
     pen.say(70, 64, kind.upper(), 40)
     pen.draw.line((70, 118, _WIDE - 70, 118), fill=_INK, width=2)
     lines = [part.name, part.supplier, *([f"No. {part.maker_number}"] if part.maker_number else [])]
-    lines += [f"Made {made:%m/%Y}", *[limit.source for limit in part.limits if limit.source]]
+    lines += [f"Made {made:%m/%Y}", *(line for limit in part.limits for line in _wrapped(limit.source, 46))]
     for place, line in enumerate(lines):
         pen.say(70, 138 + 46 * place, line, 26)
     return pen.picture(f"label of the {kind}.png", part.part, day)

@@ -1,4 +1,4 @@
-"""The demo's sketches by the name of their paper: strokes on a sheet of 720 by 480, origin at the top left."""
+"""The demo's sketches by the name of their paper: strokes on a sheet of 720 by 480 from its top left."""
 
 from collections.abc import Mapping
 
@@ -74,10 +74,10 @@ SKETCHES: Mapping[str, tuple[Stroke, ...]] = {
         _box(250, 170, 470, 320),
         _box(520, 130, 600, 230, ink="mark"),
         _line(520, 170, 420, 190, ink="mark"),
-        _words("catch tank, sight tube", 470, 240),
-        _line(110, 140, 250, 200),
-        _line(110, 140, 270, 310),
-        _words("nozzles: rail, manifold", 100, 330),
+        _words("catch tank, sight tube", 386, 340),
+        _line(110, 160, 250, 200),
+        _line(110, 160, 270, 310),
+        _words("nozzles: rail, manifold", 96, 108),
     ),
     "cage before paint": (
         *_HOOP,
