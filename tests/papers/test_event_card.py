@@ -6,6 +6,7 @@ from printed import TODAY, bare, is_a4, pages, said
 from tintop.answer import Answer, Figure, Verdict
 from tintop.charts.car_words import in_owner_units
 from tintop.charts.circuit_map import road_map_svg
+from tintop.garage.answers import standings
 from tintop.garage.keeper import Garage
 from tintop.garage.papers import event_card, event_card_content
 from tintop.logbook.entries import Draft, JobOpened, Measure, MeetingPlanned, PlannedSession, Reading
@@ -64,7 +65,8 @@ def test_it_is_one_page_of_a4_with_all_five_answers_and_the_line_for_the_pen(dem
         "What does it cost?",
     ):
         assert question in words[0]
-    assert "NOT PROVEN" in words[0]
+    given = [each.answer for each in standings(demo, demo.next_meeting()) if each.answer]
+    assert all(answer.verdict.value.upper() in words[0] for answer in given) and given
     assert "litres per lap now:" in words[0]
     assert "scrutineers, the regulations in force and licensed practice come first" in words[0]
     assert pdf == event_card(demo, demo.next_meeting())

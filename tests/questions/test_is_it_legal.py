@@ -88,6 +88,8 @@ def test_unverified_figures_are_told_apart_from_missing_evidence():
     assert only.sentence.startswith("Not proven: 1 clause met only by unverified figures; first tether:")
     assert "from memory, not verified" in only.why[0]
     all_three = is_it_legal(SUMMER, inspection(MET, near, unverified, without))
+    assert [each.split(": ")[1] for each in all_three.why] == ["extinguisher", "lap angle", "tether"]
+    assert all_three.next_thing == "Read its label."
     assert all_three.sentence == (
         "Not proven: 1 clause that may stop you racing has no evidence; "
         "1 clause met only by unverified figures; 1 clause cannot be decided by what was recorded; "

@@ -122,6 +122,7 @@ def _open_in_words(left_open: Sequence[Finding]) -> str:
     unverified = [each for each in left_open if each.is_unverified]
     without = [each for each in left_open if each.missing and not each.is_unverified]
     undecided = len(left_open) - len(unverified) - len(without)
+    first = min(left_open, key=_badness)
     said = [
         f"{_clauses(len(without))} that may stop you racing {_have(len(without))} no evidence"
         if without
@@ -129,7 +130,6 @@ def _open_in_words(left_open: Sequence[Finding]) -> str:
         f"{_clauses(len(unverified))} met only by unverified figures" if unverified else "",
         f"{_clauses(undecided)} cannot be decided by what was recorded" if undecided else "",
     ]
-    first = (without or left_open)[0]
     words = "; ".join(filter(None, said))
     return f"{words}; first {_reason(first)}"
 
@@ -229,7 +229,15 @@ def _why(inspection: Inspection) -> tuple[str, ...]:
 
 
 def _badness(finding: Finding) -> int:
-    degrees = (finding.stops_racing, finding.leaves_open, _is_to_mend(finding), _is_advised(finding))
+    """What stops the car, lacks evidence, cannot be decided, is only unverified, is to be mended; advice."""
+    degrees = (
+        finding.stops_racing,
+        finding.leaves_open and bool(finding.missing) and not finding.is_unverified,
+        finding.leaves_open and not finding.is_unverified,
+        finding.leaves_open,
+        _is_to_mend(finding),
+        _is_advised(finding),
+    )
     return degrees.index(True) if True in degrees else len(degrees)
 
 

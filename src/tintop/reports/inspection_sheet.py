@@ -18,12 +18,18 @@ def inspection_sheet(answer: Answer, inspection: Inspection, has_all: bool = Fal
     `has_all` lists what is met too.
     """
     open_or_missed = [each for each in inspection.findings if each.ruling not in _MET]
+    unverified = [each for each in open_or_missed if each.is_unverified]
     met = [each for each in inspection.findings if each.ruling in _MET]
     tables = [
         Table(
             title="Not met, or not proven",
             columns=("", "found", "rule", "to do"),
-            rows=[_open_row(each) for each in open_or_missed],
+            rows=[_open_row(each) for each in open_or_missed if not each.is_unverified],
+        ),
+        Table(
+            title="Met by figures from memory, which prove nothing until you have looked them up",
+            columns=("", "found", "rule"),
+            rows=[_open_row(each)[:3] for each in unverified],
         ),
         Table(
             title="Dates",
@@ -46,7 +52,7 @@ def inspection_sheet(answer: Answer, inspection: Inspection, has_all: bool = Fal
     ]
     if has_all:
         tables.insert(
-            1,
+            2,
             Table(
                 title="Met, or not applicable",
                 columns=("", "found", "rule", "to spare", "proof"),
