@@ -1,10 +1,14 @@
 """The command line; each command lives in its own file of `commands` and is loaded only when called."""
 
 import importlib
+import os
 
 import click
 
 from tintop import __version__
+
+# The cage's small matrices gain nothing from threads, and threads that wait keep the other core from its work.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 COMMANDS = {
     "serve": "The page of a garage: the five answers for the next event, on laptop and phones.",
@@ -48,4 +52,4 @@ class _LazyCommands(click.Group):
 @click.group(cls=_LazyCommands)
 @click.version_option(__version__, prog_name="tintop")
 def main() -> None:
-    """Is the car quick, and does it last? One car, one circuit, one event."""
+    """Is the car legal, ready, quick, lasting and affordable, for its next event?"""
