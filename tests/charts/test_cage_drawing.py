@@ -13,7 +13,7 @@ from tintop.car.cage import Fixing, NodeMove
 from tintop.car.cage_holding import hold, stand
 from tintop.car.cage_loads import standard_loads
 from tintop.charts.cage_drawing import USE_LOOKS, cage_drawing_svg, cage_load_svg, use_look
-from tintop.charts.cage_views import ABOVE, BEHIND, SIDE, Look, Pane, arrows, bent, exaggeration
+from tintop.charts.cage_views import ABOVE, BEHIND, SIDE, Look, Pane, arrows, bent, exaggeration, tubes
 from tintop.charts.ink import INK, PAPER, contrast
 from tintop.store.documents.cage_reader import read_cage
 
@@ -155,3 +155,14 @@ def test_names_of_a_person_cannot_break_the_drawing() -> None:
     cage = dataclasses.replace(CAGE, name='<script>"&')
     read(cage_drawing_svg(cage))
     assert "<script>" not in cage_drawing_svg(cage)
+
+
+def test_the_most_used_tube_lies_over_the_others() -> None:
+    """A left-hand driver's front corner is loaded on the far side of the view from the right."""
+    result = HELD[1]
+    uses = {each.member: each.use for each in result.members}
+    looks = {name: dataclasses.replace(LOOK, width=float(place)) for place, name in enumerate(uses)}
+    drawn = [float(re.search(r'stroke-width="(\d+)"/>$', each)[1]) for each in tubes(CAGE, PANE, looks, uses)]
+    assert [list(uses)[int(place)] for place in drawn] == sorted(uses, key=lambda name: uses[name])
+    near_last = [float(re.search(r'stroke-width="(\d+)"/>$', each)[1]) for each in tubes(CAGE, PANE, looks)]
+    assert near_last != drawn

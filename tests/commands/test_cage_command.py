@@ -97,3 +97,14 @@ def test_the_picture_is_of_the_hardest_load_or_the_one_named(tmp_path: Path) -> 
     assert "roof plate, right" in ElementTree.parse(path).getroot()[0].text
     nowhere = run(DEMO, "--picture", tmp_path / "no" / "cage.svg")
     assert nowhere.exit_code == 2 and "cage.svg" in nowhere.stderr
+
+
+def test_the_same_is_asked_in_python() -> None:
+    import tintop
+
+    found = tintop.ask_will_the_cage_hold(tintop.load_cage(DEMO))
+    said = content(DEMO)
+    assert said["sentence"] == found.answer.sentence
+    assert [each["times_carried"] for each in said["loads"]] == [
+        result.limit.carries for result in found.results
+    ]

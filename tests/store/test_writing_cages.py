@@ -3,7 +3,7 @@
 import tomllib
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cages import DEMO
@@ -94,6 +94,7 @@ def test_a_drawing_by_hand_is_no_template() -> None:
 WORDS = st.text(st.characters(exclude_categories=("C", "Z")), min_size=1, max_size=40).filter(str.strip)
 
 
+@settings(max_examples=30, deadline=None)
 @given(WORDS, WORDS)
 def test_any_words_stay_words(name: str, source: str) -> None:
     text = with_load(with_template("", {**TYPED, "name": name}), {**LOAD, "source": source})

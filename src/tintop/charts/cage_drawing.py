@@ -99,7 +99,7 @@ def cage_drawing_svg(cage: Cage, *, is_narrow: bool = False, name: str = "cage")
     ]
     named, y = _key(key, room.below(y))
     rows = [(tube, ROLE_LOOKS[tube.role], _cut_words(tube, is_narrow=is_narrow)) for tube in cut]
-    listed, bottom = _list(cut, rows, layout, max(y, layout.foot), columns=2)
+    listed, bottom = _list(cut, rows, layout, max(y, layout.foot))
     body = [
         *_title(cage.name),
         *_views(cage, layout, {each.name: ROLE_LOOKS[each.role] for each in cage.members}),
@@ -131,7 +131,7 @@ def cage_load_svg(cage: Cage, result: LoadResult, *, is_narrow: bool = False, na
         yield ring(float(x), float(y), 13.0, RUST, "none")
         yield from arrows(cage, result.load.forces, pane)
 
-    body = [*_title(result.load.name), *_views(cage, layout, looks, over)]
+    body = [*_title(result.load.name), *_views(cage, layout, looks, uses, over)]
     facts = _load_facts(result, weakest)
     written, y = _written(facts, layout.words)
     bar, y = _deflection_bar(result, layout.words.below(y))
@@ -146,7 +146,7 @@ def cage_load_svg(cage: Cage, result: LoadResult, *, is_narrow: bool = False, na
     }
     ranked = sorted(cut, key=lambda tube: -used[tube.part])[:_MOST_USED]
     rows = [(tube, use_look(used[tube.part]), f"{100.0 * used[tube.part]:.0f} %") for tube in ranked]
-    listed, bottom = _list(cut, rows, layout, max(y, layout.foot), columns=3)
+    listed, bottom = _list(cut, rows, layout, max(y, layout.foot))
     description = " ".join([*(words for words, _ in facts), _moved_words(result), _feet_words(cage)])
     title = f"{cage.name}: {result.load.name}"
     return sheet(name, title, description, layout.width, bottom, [*body, *written, *bar, *named, *listed])
@@ -193,13 +193,14 @@ def _views(
     cage: Cage,
     layout: _Layout,
     looks: Mapping[str, Look],
+    uses: Mapping[str, float] | None = None,
     over: Callable[[Pane], Iterable[str]] = lambda _: (),
 ) -> Iterator[str]:
     """The three views; `over` gives what lies over a view's tubes and under its numbers."""
     numbered = {tube.part: number for number, tube in enumerate(cage.tube_list(), 1)}
     for pane, (x, y) in zip(layout.panes, layout.captions, strict=True):
         yield text(x, y, pane.view.words.capitalize(), size=_SIZE, colour=PENCIL)
-        yield from tubes(cage, pane, looks)
+        yield from tubes(cage, pane, looks, uses)
         yield from feet_and_joints(cage, pane)
         yield from over(pane)
         yield from numbers(cage, pane, numbered)
@@ -315,12 +316,10 @@ def _list(
     rows: Sequence[tuple[CutTube, Look, str]],
     layout: _Layout,
     top: float,
-    *,
-    columns: int,
 ) -> tuple[list[str], float]:
     """Number, line, name and a figure for each tube, in columns read downwards; and where they end."""
     count = {tube.part: number for number, tube in enumerate(cut, 1)}
-    columns = 1 if layout.is_narrow else columns
+    columns = 1 if layout.is_narrow else 2
     deep, wide = -(-len(rows) // columns), (layout.width - 12.0) / columns
     drawn = []
     for place, (tube, look, figure) in enumerate(rows):

@@ -143,10 +143,12 @@ def ends_of(cage: Cage, member: CageMember) -> FloatArray:
     return np.array([cage.position(member.start), cage.position(member.end)])
 
 
-def tubes(cage: Cage, pane: Pane, looks: Mapping[str, Look]) -> Iterator[str]:
-    """Draw every piece in its look, the far ones first."""
+def tubes(
+    cage: Cage, pane: Pane, looks: Mapping[str, Look], uses: Mapping[str, float] | None = None
+) -> Iterator[str]:
+    """Draw every piece in its look, the far ones first, or with uses the least used first: none is hidden."""
     placed = [(each, ends_of(cage, each)) for each in cage.members]
-    placed.sort(key=lambda found: pane.view.nearness(found[1]))
+    placed.sort(key=lambda found: uses[found[0].name] if uses else pane.view.nearness(found[1]))
     for each, ends in placed:
         yield stroke(pane.at(ends), looks[each.name], halo=3.0)
 

@@ -21,6 +21,7 @@ from tintop.lap.trace import LapTrace
 from tintop.proof.cases import Outcome, run_case
 from tintop.questions.how_quick import how_quick
 from tintop.questions.will_it_last import will_it_last
+from tintop.questions.will_the_cage_hold import CageAnswer, will_the_cage_hold
 from tintop.race.lasting import Lasts, lasting
 from tintop.race.march import RaceTrace, march
 from tintop.race.odds import RACES, Odds, odds
@@ -29,6 +30,7 @@ from tintop.store.cases import read_cases
 from tintop.store.circuits import read_circuit
 from tintop.store.demo import demo_path as demo_path
 from tintop.store.demo import write_demo as write_demo
+from tintop.store.documents.cage_reader import DescribedCage, read_cage
 from tintop.store.documents.car_reader import read_car
 from tintop.store.documents.event_reader import read_event
 from tintop.store.documents.schema import Row, describe
@@ -53,6 +55,11 @@ def load_car(path: FilePath | str) -> DescribedCar:
 def load_circuit(path: FilePath | str, columns: Mapping[str, str] | None = None) -> Circuit:
     """Read a circuit from CSV, GeoJSON or GPX; BadInput with the reason it is none."""
     return read_circuit(FilePath(path), columns=columns)
+
+
+def load_cage(path: FilePath | str) -> DescribedCage:
+    """Read a cage document; BadInput with every problem in it."""
+    return read_cage(path)
 
 
 def load_weather(path: FilePath | str | None) -> Weather:
@@ -128,6 +135,11 @@ def ask_how_quick(
         worth=worth,
         answer=how_quick(described, circuit, path, weather, lap, worth),
     )
+
+
+def ask_will_the_cage_hold(described: DescribedCage) -> CageAnswer:
+    """Will the cage hold each load of its document; by a calculation, which is no certificate."""
+    return will_the_cage_hold(described.cage, described.loads)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
