@@ -8,6 +8,7 @@ from findings_by_hand import BOOK, clause, finding, inspection, proven
 from tintop.logbook.entries import Area
 from tintop.logbook.season import season
 from tintop.rules.book import Severity
+from tintop.rules.evidence import Form
 from tintop.rules.findings import Heard, Inspection, Ruling
 
 TODAY = on("2026-06-09")
@@ -133,6 +134,17 @@ def test_the_price_is_that_of_the_part_that_bears_the_label_and_unknown_without_
     assert found.cents_for("june") == 18000  # one set of belts, both labels
     assert found.cents_for("august") == 0
     assert {each.title for each in found.unpriced_for("june")} == {"Licence", "Licence, net"}
+
+
+def test_a_sheet_or_certificate_that_runs_out_costs_no_part():
+    writer = two_events()
+    writer.part("2026-01-01", "engine", price_cents=90000)
+    writer.fit("2026-01-01", "engine")
+    sheet = replace(
+        heard("licence", on("2026-06-01")), evidence=(proven(part="engine", form=Form.CERTIFICATE),)
+    )
+    found = season(writer.book, TODAY, both(sheet))
+    assert (found.dates[0].part, found.dates[0].cents) == ("", None)
 
 
 def test_a_spare_on_the_shelf_costs_nothing():

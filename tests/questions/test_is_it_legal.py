@@ -12,7 +12,7 @@ from tintop.logbook.entries import MeetingPlanned
 from tintop.questions.is_it_legal import CAUTIONS, MOST_REASONS, is_it_legal
 from tintop.rules.book import Read, Severity
 from tintop.rules.facts import FactKey
-from tintop.rules.findings import Ruling
+from tintop.rules.findings import Margin, Ruling
 from tintop.store.answers import answer_from_text, answer_to_text
 
 SUMMER = MeetingPlanned(
@@ -86,9 +86,10 @@ def test_unverified_figures_are_told_apart_from_missing_evidence():
     without = finding("extinguisher", Ruling.NOT_PROVEN, missing=MISSING, to_do="Read its label.")
     only = is_it_legal(SUMMER, inspection(MET, unverified))
     assert only.sentence.startswith("Not proven: 1 clause met only by unverified figures; first tether:")
-    assert "from memory, not verified" in only.why[0]
+    assert only.why == ("not proven: 1 clause met only by figures from memory: tether (art. 6)",)
     all_three = is_it_legal(SUMMER, inspection(MET, near, unverified, without))
-    assert [each.split(": ")[1] for each in all_three.why] == ["extinguisher", "lap angle", "tether"]
+    assert [each.split(": ")[1] for each in all_three.why[:2]] == ["extinguisher", "lap angle"]
+    assert all_three.why[2:] == only.why
     assert all_three.next_thing == "Read its label."
     assert all_three.sentence == (
         "Not proven: 1 clause that may stop you racing has no evidence; "
@@ -120,6 +121,18 @@ def test_a_long_list_of_reasons_says_how_many_more():
     why = is_it_legal(SUMMER, inspection(*many)).why
     assert len(why) == MOST_REASONS + 1
     assert why[-1] == f"and {20 - MOST_REASONS} more, in the inspection"
+
+
+def test_a_clause_missed_by_a_figure_from_memory_says_so():
+    missed = finding("post", Ruling.FAIL, on=clause("post", read=Read.MEMORY))
+    assert is_it_legal(SUMMER, inspection(missed)).why[0].endswith("figure from memory, not verified)")
+
+
+def test_what_is_counted_is_never_the_nearest_margin():
+    counted = finding(
+        "straps", Ruling.PASS, margin=Margin(amount=0.0, quantity="number", written="0", share=0.0)
+    )
+    assert "nearest seat, 4 mm" in is_it_legal(SUMMER, inspection(MET, counted)).sentence
 
 
 def test_nearest_margin_and_first_expiry_stand_as_figures():

@@ -11,6 +11,7 @@ from tintop.logbook.lives import to_order
 from tintop.logbook.meetings import MeetingState, meetings
 from tintop.logbook.running import running_until
 from tintop.rules.book import Clause, RuleBook, Severity
+from tintop.rules.evidence import Form
 from tintop.rules.findings import Heard, Inspection, Ruling
 
 
@@ -19,9 +20,9 @@ class DueDate:
     """One thing with a last good day by a rule, such as a belt; `rule` names clause, book and edition.
 
     `expires` is None for a label that cannot be read, which counts as expired. `due_for` is the short name of
-    the first coming event it does not last, empty if it lasts them all. `cents` is what the last part of its
-    family cost, None if no part or no price is known; `price_of` names that part, `spare` a like part on the
-    shelf that never ran.
+    the first coming event it does not last, empty if it lasts them all. `part` is the one whose own label
+    bears the date; a certificate is renewed without it. `cents` is what the last part of its family cost,
+    None if no part or no price is known; `price_of` names that one, `spare` a like part that never ran.
     """
 
     id: str  # "book:clause", with its instance: "book:clause[left]"
@@ -113,7 +114,7 @@ def dates_of(inspection: Inspection) -> Iterator[DueDate]:
                 rule=rule_in_words(rule_book, clause),
                 to_do=clause.cure,
                 stops_racing=clause.severity is Severity.STOPS,
-                part=next((proof.part for proof in heard.evidence if proof.part), ""),
+                part=next((one.part for one in heard.evidence if one.form is Form.LABEL and one.part), ""),
             )
 
 

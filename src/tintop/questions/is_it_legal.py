@@ -16,6 +16,7 @@ CAUTIONS = (
     "The scrutineer decides, by the regulations in force on the day; this answer takes the place of neither.",
 )
 MOST_REASONS = 12
+MOST_NAMED = 8
 _COUNTED = "clauses"
 
 
@@ -148,11 +149,14 @@ def _have(count: int) -> str:
 
 
 def _nearest(findings: Sequence[Finding]) -> tuple[Finding, Margin] | None:
-    """The clause met with the least of its limit to spare."""
+    """The clause met by a measured value with the least of its limit to spare; what is counted has none."""
     met = [
         (each.margin.share, place, each, each.margin)
         for place, each in enumerate(findings)
-        if each.ruling in (Ruling.PASS, Ruling.ADVISED) and each.margin and each.margin.share is not None
+        if each.ruling in (Ruling.PASS, Ruling.ADVISED)
+        and each.margin
+        and each.margin.share is not None
+        and each.margin.quantity != "number"
     ]
     return min(met, key=lambda each: each[:2])[2:] if met else None
 
@@ -217,15 +221,25 @@ def _in_unit(margin: Margin) -> tuple[float, str]:
 
 
 def _why(inspection: Inspection) -> tuple[str, ...]:
-    """What is not met, worst first: what stops the car, what may, what is to be mended, then advice."""
-    open_or_missed = [
-        each for each in inspection.findings if each.ruling not in (Ruling.PASS, Ruling.NOT_APPLICABLE)
-    ]
-    ordered = sorted(open_or_missed, key=_badness)
-    said = [f"{each.ruling}: {_reason(each)} ({rule_of(each)})" for each in ordered[:MOST_REASONS]]
-    if len(ordered) > MOST_REASONS:
-        said.append(f"and {len(ordered) - MOST_REASONS} more, in the inspection")
+    """What is not met, worst first; clauses that only want looking up in one line."""
+    ordered = sorted((each for each in inspection.findings if _is_open_or_missed(each)), key=_badness)
+    unverified = [each for each in ordered if each.is_unverified]
+    rest = [each for each in ordered if not each.is_unverified]
+    said = [f"{each.ruling}: {_reason(each)} ({rule_of(each)})" for each in rest[:MOST_REASONS]]
+    if len(rest) > MOST_REASONS:
+        said.append(f"and {len(rest) - MOST_REASONS} more, in the inspection")
+    if unverified:
+        named = [f"{name_within(each.clause.title)} ({each.clause.reference})" for each in unverified]
+        more = len(named) - MOST_NAMED
+        listed = "; ".join([*named[:MOST_NAMED], *([f"and {more} more"] if more > 0 else [])])
+        said.append(
+            f"{Ruling.NOT_PROVEN}: {_clauses(len(unverified))} met only by figures from memory: {listed}"
+        )
     return tuple(said)
+
+
+def _is_open_or_missed(finding: Finding) -> bool:
+    return finding.ruling not in (Ruling.PASS, Ruling.NOT_APPLICABLE)
 
 
 def _badness(finding: Finding) -> int:
@@ -242,9 +256,7 @@ def _badness(finding: Finding) -> int:
 
 
 def _next_thing(inspection: Inspection) -> str:
-    open_or_missed = [
-        each for each in inspection.findings if each.ruling not in (Ruling.PASS, Ruling.NOT_APPLICABLE)
-    ]
+    open_or_missed = [each for each in inspection.findings if _is_open_or_missed(each)]
     if open_or_missed:
         first = min(open_or_missed, key=_badness)
         return first.to_do or first.clause.cure or f"Put right: {name_within(first.clause.title)}."
