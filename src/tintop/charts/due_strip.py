@@ -17,7 +17,6 @@ _SIGNS: dict[Grade, tuple[str, str, str]] = {
 }
 _ROW, _HEAD, _FOOT, _SIDE, _SIZE = 38.0, 64.0, 12.0, 10.0, 13.0
 _LETTER = 0.56  # of the size: the mean width of a letter
-_WORDS_APART = 6.0
 Place = Callable[[date], float]
 
 
@@ -32,7 +31,7 @@ class DueBar:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DueEvent:
-    """One event of the season by its last day."""
+    """One event of the season by its last day; drawn as its number in their order."""
 
     name: str
     day: date
@@ -59,7 +58,7 @@ def due_strip_svg(
         return _SIDE + wide * min(max((day - first).days / span, 0.0), 1.0)
 
     height = _HEAD + _ROW * len(bars) + _FOOT
-    body = [*_months(first, last, place, height, int(width / 70.0)), *_events(events, place, width, height)]
+    body = [*_months(first, last, place, height, int(width / 70.0)), *_events(events, place, height)]
     body.append(line([(place(today), _HEAD - 14.0), (place(today), height - _FOOT)], INK, 2.0))
     body.append(
         text(min(place(today) + 4.0, width - 50.0), _HEAD - 4.0, "today", size=_SIZE - 2.0, colour=INK)
@@ -98,18 +97,10 @@ def _months(first: date, last: date, place: Place, height: float, most: int) -> 
     return drawn
 
 
-def _events(events: Sequence[DueEvent], place: Place, width: float, height: float) -> list[str]:
+def _events(events: Sequence[DueEvent], place: Place, height: float) -> list[str]:
     drawn: list[str] = []
-    free = 0.0  # words already stand up to here
     for number, each in enumerate(sorted(events, key=lambda one: one.day), start=1):
         x = place(each.day)
-        drawn.append(line([(x, 26.0), (x, height - _FOOT)], PENCIL, 1.4, "2 3"))
-        label = f"{number} {each.name}"
-        room = width - x - 4.0
-        wide = len(label) * (_SIZE - 2.0) * _LETTER
-        if wide > room or x < free:
-            label = str(number)
-            wide = len(label) * (_SIZE - 2.0) * _LETTER
-        drawn.append(text(min(x + 3.0, width - wide - 2.0), 20.0, label, size=_SIZE - 2.0, colour=INK))
-        free = x + wide + _WORDS_APART
+        drawn.append(line([(x, 24.0), (x, height - _FOOT)], PENCIL, 1.4, "2 3"))
+        drawn.append(text(x, 18.0, str(number), size=_SIZE, colour=INK, is_bold=True, anchor="middle"))
     return drawn

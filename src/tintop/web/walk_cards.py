@@ -24,7 +24,10 @@ _USUAL: Mapping[FactKind, Form] = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Card:
-    """One fact of one instance as the walk-round asks for it; `new` says why it stands on top."""
+    """One fact of one instance as the walk-round asks for it.
+
+    `is_open` while it has to be recorded, or what was recorded is not good enough; `new` says why it is new.
+    """
 
     key: FactKey
     fact: Fact
@@ -33,8 +36,8 @@ class Card:
     forms: tuple[str, ...]
     instrument: str
     wants_photograph: bool
+    is_open: bool = False
     new: str = ""
-    others: tuple[FactKey, ...] = ()  # the same fact's instances, when it has some
 
     @property
     def id(self) -> str:
@@ -50,20 +53,6 @@ class Card:
     def worst(self) -> Finding | None:
         """The worst finding that rests on it."""
         return self.findings[0] if self.findings else None
-
-    @property
-    def is_open(self) -> bool:
-        """Whether it has still to be recorded, or what was recorded is not good enough."""
-        return (
-            self.worst is not None
-            and self.worst.ruling not in _GOOD
-            and (self.proven is None or self.is_at_fault)
-        )
-
-    @property
-    def is_at_fault(self) -> bool:
-        """Whether something it proves is not met by what is recorded."""
-        return any(finding.ruling in (Ruling.FAIL, Ruling.EXPIRES) for finding in self.findings)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -148,6 +137,9 @@ def _card(
         )
     )
     proven = found.proven.get(key)
+    asking = [
+        each for each in findings if each.ruling not in _GOOD and (not proven or _blames(each, key, fact))
+    ]
     return Card(
         key=key,
         fact=fact,
@@ -156,9 +148,19 @@ def _card(
         forms=_forms(fact, findings),
         instrument=used.get(fact.name, ""),
         wants_photograph=fact.wants_photograph or any(each.clause.wants_photograph for each in findings),
-        new=_new(findings, was),
-        others=keys_of(fact, found),
+        is_open=bool(asking),
+        new=_new(asking, was),
     )
+
+
+def _blames(finding: Finding, key: FactKey, fact: Fact) -> bool:
+    """Whether a finding is as it is because this fact is missing, has run out, or is out of its limits."""
+    if key in {each for heard in finding.heard for each in heard.missing} or key in finding.missing:
+        return True
+    if finding.ruling is Ruling.EXPIRES:
+        return fact.kind is FactKind.MARKED
+    is_undecided = finding.ruling is Ruling.NOT_PROVEN and not finding.is_unverified and not finding.missing
+    return finding.ruling is Ruling.FAIL or is_undecided
 
 
 def _is_about(finding: Finding, key: FactKey) -> bool:
@@ -183,8 +185,6 @@ def _new(findings: Sequence[Finding], was: Mapping[str, Finding] | None) -> str:
     if was is None:
         return ""
     for finding in findings:
-        if finding.ruling in _GOOD:
-            continue
         then = was.get(finding.id)
         if then is None:
             return f"asked for by {finding.book.title}, which the last event did not have"

@@ -1,0 +1,227 @@
+"""The walk-round on a phone: entries and photographs wait while the laptop is away, and arrive once."""
+
+import io
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from playwright.sync_api import Page, expect
+
+from browser.conftest import PHONE, Served, Watching
+from tintop.logbook.entries import Draft, Entry, MeetingPlanned, PaperAdded
+from tintop.logbook.proof_entries import ProofRecorded
+from tintop.store.revisions import digest_of
+
+BOOK = """[book]
+id = "paddock"
+title = "Paddock book"
+edition = "2026"
+jurisdiction = "Harrow Down Touring Club"
+valid_from = 2026-01-01
+cautions = ["A working aid, never the regulations."]
+
+[[fact]]
+name = "paddock.height"
+ask = "Height of the door numbers"
+kind = "number"
+quantity = "length"
+unit = "mm"
+station = "outside"
+
+[[fact]]
+name = "paddock.eye"
+ask = "Towing eye at the front"
+kind = "yes or no"
+station = "outside"
+
+[[fact]]
+name = "paddock.anchor"
+ask = "Shoulder strap anchor"
+kind = "point"
+station = "cabin"
+
+[[fact]]
+name = "paddock.label"
+ask = "Year on the belt label"
+kind = "marked date"
+station = "cabin"
+
+[[clause]]
+id = "all"
+group = "body"
+title = "All of it"
+requirement = "It is on record."
+reference = "1"
+severity = "stops you racing"
+known = "own"
+shown = ["paddock.height", "paddock.eye", "paddock.anchor", "paddock.label"]
+"""
+WALK = "/legal/walk?event=larkmoor"
+
+
+@pytest.fixture
+def phone(served: Served, watch: Watching) -> Page:
+    served.garage.save_document("rule_books/paddock.toml", BOOK, based_on=None, who="", why="")
+    for entry, plan in tuple(served.garage.book.of(MeetingPlanned)):
+        if plan.meeting == "larkmoor":
+            under = replace(plan, rule_books=("paddock",))
+            day = served.garage.today()
+            served.garage.record([Draft(key="under", day=day, who="", matter=under, corrects=entry.number)])
+    page = watch(served.cookie("Jo, paddock", "crew"), viewport=PHONE, has_touch=True).page()
+    page.goto(served.phone_address() + WALK)
+    page.wait_for_timeout(300)  # the live stream is open
+    return page
+
+
+def _photograph(folder: Path, name: str = "number.jpg") -> Path:
+    found = io.BytesIO()
+    Image.effect_noise((320, 240), 60).convert("RGB").save(found, "JPEG")
+    file = folder / name
+    file.write_bytes(found.getvalue())
+    return file
+
+
+def _card(page: Page, name: str):
+    card = page.locator(f"details.card#{name}")
+    if not card.evaluate("card => card.open"):
+        card.locator("summary").first.click()
+    return card
+
+
+def _save(card) -> None:
+    card.locator("button.main").click()
+
+
+def _entries(served: Served) -> list[tuple[Entry, ProofRecorded]]:
+    book = served.garage.book
+    return [(entry, proof) for entry, proof in book.of(ProofRecorded) if proof.fact.startswith("paddock.")]
+
+
+def _proofs(served: Served) -> list[ProofRecorded]:
+    return [proof for _entry, proof in _entries(served)]
+
+
+def test_entry_and_photograph_made_out_of_reach_survive_a_reload_and_arrive_once(
+    served: Served, phone: Page, tmp_path: Path
+) -> None:
+    photograph = _photograph(tmp_path)
+    served.stop()
+    expect(phone.locator("#connection")).to_contain_text("cannot be reached", timeout=5000)
+    card = _card(phone, "paddock-height")
+    card.locator("input[name=value]").fill("240")
+    card.locator("input[name=photo]").set_input_files(photograph)
+    _save(card)
+    expect(phone.locator("#outbox")).to_contain_text(
+        "Height of the door numbers, 1 photograph: waiting to be sent"
+    )
+    expect(phone.locator("#connection")).to_contain_text("Waiting to be sent: 1 entry with 1 photograph")
+    expect(card.locator(".waits")).to_be_visible()
+    context = phone.context
+    phone.close()
+    served.start()
+    phone = context.new_page()
+    phone.goto(served.phone_address() + "/ready")
+    expect(phone.locator("#connection")).not_to_contain_text("Waiting to be sent", timeout=15000)
+    for _more in range(2):
+        phone.goto(served.phone_address() + WALK)
+        phone.wait_for_timeout(400)
+    (proof,) = _proofs(served)
+    assert proof.values == (pytest.approx(0.24),)
+    assert proof.papers == (digest_of(photograph.read_bytes()),)
+    assert [paper.digest for _entry, paper in served.garage.book.of(PaperAdded)].count(proof.papers[0]) == 1
+    assert served.garage.store.original_content(proof.papers[0]) == photograph.read_bytes()
+    expect(phone.locator("#outbox")).to_be_hidden()
+    expect(phone.locator("#state-paddock-height")).to_contain_text("240")
+
+
+def test_several_wait_in_their_order_and_all_arrive_when_the_laptop_is_back(
+    served: Served, phone: Page
+) -> None:
+    served.stop()
+    expect(phone.locator("#connection")).to_contain_text("cannot be reached", timeout=5000)
+    card = _card(phone, "paddock-eye")
+    card.get_by_label("Yes").check()
+    _save(card)
+    card = _card(phone, "paddock-anchor")
+    for axis, value in (("x", "1200"), ("y", "350"), ("z", "900")):
+        card.locator(f"input[name={axis}]").fill(value)
+    card.locator("[data-turn=paddock-anchor-x]").click()
+    _save(card)
+    card = _card(phone, "paddock-label")
+    card.get_by_role("button", name="Missing or cannot be read").click()
+    expect(phone.locator("#outbox li")).to_have_count(3)
+    served.start()
+    expect(phone.locator("#outbox")).to_be_hidden(timeout=20000)
+    found = {proof.fact: proof for proof in _proofs(served)}
+    assert found["paddock.eye"].values == (1.0,)
+    assert found["paddock.anchor"].values == pytest.approx((-1.2, 0.35, 0.9))
+    assert found["paddock.label"].marked_to == "unreadable"
+    assert len(_proofs(served)) == 3
+
+
+def test_a_card_that_was_saved_folds_and_the_next_open_one_unfolds(served: Served, phone: Page) -> None:
+    card = _card(phone, "paddock-height")
+    card.locator("input[name=value]").fill("240")
+    expect(card.locator(".understood")).to_have_text(re.compile("240"))
+    _save(card)
+    expect(phone.locator("#paddock-height")).not_to_have_attribute("open", "")
+    expect(phone.locator("#paddock-eye")).to_have_attribute("open", "")
+    expect(phone.locator("#state-paddock-height")).to_contain_text("240", timeout=5000)
+
+
+def test_a_wrong_file_is_refused_before_it_is_sent(served: Served, phone: Page, tmp_path: Path) -> None:
+    wrong = {
+        "zip.jpg": (b"PK\x03\x04" + bytes(100), "neither a photograph"),
+        "apple.jpg": (b"\x00\x00\x00\x18ftypheic" + bytes(100), "HEIC"),
+        "huge.jpg": (b"\xff\xd8\xff" + bytes(13_000_000), "MB at most"),
+        "short.jpg": (_photograph(tmp_path).read_bytes()[:40], "cannot be opened"),
+    }
+    card = _card(phone, "paddock-height")
+    card.locator("input[name=value]").fill("240")
+    for name, (content, words) in wrong.items():
+        file = tmp_path / name
+        file.write_bytes(content)
+        card.locator("input[name=photo]").set_input_files(file)
+        _save(card)
+        expect(card.locator(".outbox-words")).to_contain_text(words)
+    assert _proofs(served) == []
+    expect(phone.locator("#outbox")).to_be_hidden()
+    assert card.locator("input[name=value]").input_value() == "240"
+
+
+def test_what_the_laptop_refuses_stays_on_the_phone_and_says_why(served: Served, phone: Page) -> None:
+    card = _card(phone, "paddock-height")
+    card.locator("input[name=value]").fill("tall")
+    _save(card)
+    expect(phone.locator("#outbox li")).to_contain_text("refused")
+    assert _proofs(served) == []
+    phone.reload()
+    expect(phone.locator("#outbox li")).to_contain_text("refused")
+    phone.get_by_role("button", name="Throw it away").click()
+    expect(phone.locator("#outbox")).to_be_hidden()
+
+
+def test_who_writes_is_remembered_on_the_phone(served: Served, phone: Page) -> None:
+    phone.fill("#walk-who", "Kim")
+    phone.reload()
+    assert phone.input_value("#walk-who") == "Kim"
+    card = _card(phone, "paddock-eye")
+    card.get_by_label("No", exact=True).check()
+    _save(card)
+    expect(phone.locator("#state-paddock-eye")).to_have_text(re.compile(r"^\s*no\b"), timeout=5000)
+    assert [entry.who for entry, _proof in _entries(served)] == ["Kim"]
+
+
+def test_every_thing_to_tap_is_large_enough_for_a_thumb(served: Served, phone: Page) -> None:
+    for name in ("paddock-height", "paddock-eye", "paddock-anchor", "paddock-label"):
+        card = _card(phone, name)
+        for one in card.locator(
+            "button:visible, summary:visible, .big-choice label:visible, .shot:visible"
+        ).all():
+            box = one.bounding_box()
+            assert box is not None and box["height"] >= 44 and box["x"] + box["width"] <= 390, (
+                one.inner_text()
+            )
+    assert phone.evaluate("document.documentElement.scrollWidth") <= 390
