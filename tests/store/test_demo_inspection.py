@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tintop.garage.asking import load_car
+from tintop.garage.loading import load_car
 from tintop.garage.inspecting import inspect_car
 from tintop.garage.inspection import InspectedCar, inspected_car
 from tintop.logbook.book import Logbook, logbook_of
@@ -32,6 +32,7 @@ from tintop.rules.inspect import inspect
 from tintop.rules.stack import Stack
 from tintop.store.demo import demo_path, write_demo
 from tintop.store.demo_garage import DemoGarage, demo_garage, shifted_document
+from tintop.store.documents import read_car
 from tintop.store.exchange.text import logbook_from_text, logbook_to_text
 from tintop.store.rule_books.load import load_stack
 
@@ -85,7 +86,7 @@ def found_on(today: date) -> InspectedCar:
 def found_in(book: Logbook, today: date) -> InspectedCar:
     stack, facts = stack_on(today)
     event = larkmoor(book)
-    car = load_car(demo_path("car.toml"))
+    car = read_car(demo_path("car.toml"))
     return inspected_car(book, stack, facts, car, today, event.first_day, event.last_day, today)
 
 
