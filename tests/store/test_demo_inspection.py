@@ -10,7 +10,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tintop.garage.loading import load_car
 from tintop.garage.inspecting import inspect_car
 from tintop.garage.inspection import InspectedCar, inspected_car
 from tintop.logbook.book import Logbook, logbook_of
