@@ -118,3 +118,32 @@ def test_every_clause_of_the_book_is_reached_by_a_card(page, ruled):
     assert {name.replace(".", "-") for name in asked} <= {
         re.sub("-(left|right)$", "", one) for one in cards(html)
     }
+
+
+def test_no_card_says_pass_of_what_is_not_recorded(page, ruled):
+    either = BOOK + EITHER
+    seen = ruled.document("rule_books/harrow.toml").digest
+    ruled.save_document("rule_books/harrow.toml", either, based_on=seen, who="", why="")
+    proof(page, "test.opens", value="yes", form="witness")
+    html = page.get("/legal/walk").text
+    for card in re.findall(r"<summary>.*?</summary>", html, flags=re.S):
+        assert not ("nothing recorded" in card and "ruling-pass" in card), words(card)
+
+
+EITHER = """
+[[fact]]
+name = "test.pins"
+ask = "Bonnet pins"
+kind = "yes or no"
+station = "outside"
+
+[[clause]]
+id = "pins-or-catch"
+group = "body"
+title = "Pins, or a catch"
+requirement = "One of both."
+reference = "4.8"
+severity = "advice"
+known = "own"
+holds = "test.opens or test.pins"
+"""

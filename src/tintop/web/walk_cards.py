@@ -9,7 +9,7 @@ from tintop.logbook.book import Logbook
 from tintop.logbook.proof_entries import ProofRecorded
 from tintop.rules.evidence import Form, Proven
 from tintop.rules.facts import Fact, FactKey, FactKind, Station
-from tintop.rules.findings import WORST_FIRST, Finding, Ruling
+from tintop.rules.findings import WORST_FIRST, Finding, Heard, Ruling
 from tintop.web.inspected import Inspected
 
 _GOOD = (Ruling.PASS, Ruling.NOT_APPLICABLE)
@@ -50,9 +50,14 @@ class Card:
         return f"{self.fact.ask}, {self.key.each}" if self.key.each else self.fact.ask
 
     @property
+    def is_asked(self) -> bool:
+        """Whether a finding speaks of it; one that is met without it does not ask for it."""
+        return self.proven is not None or any(finding.ruling not in _GOOD for finding in self.findings)
+
+    @property
     def worst(self) -> Finding | None:
-        """The worst finding that rests on it."""
-        return self.findings[0] if self.findings else None
+        """The worst finding that rests on it, or waits for it."""
+        return self.findings[0] if self.findings and self.is_asked else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,13 +89,15 @@ def cards_of(found: Inspected, before: Inspected | None, book: Logbook) -> tuple
     was = {finding.id: finding for finding in before.inspection.findings} if before else {}
     used = instruments_used(book)
     asked = [found.facts[name] for name in asked_for(found)]
-    return tuple(
+    cards = (
         _card(found, fact, key, was if before else None, used)
         for station in Station
         for fact in asked
         if fact.station is station
         for key in keys_of(fact, found)
     )
+    lists = {fact.each for fact in asked}
+    return tuple(card for card in cards if card.is_asked or card.fact.name in lists)
 
 
 def asked_for(found: Inspected) -> tuple[str, ...]:
@@ -164,9 +171,16 @@ def _blames(finding: Finding, key: FactKey, fact: Fact) -> bool:
 
 
 def _is_about(finding: Finding, key: FactKey) -> bool:
-    """Whether a finding speaks of an instance; one that hears several speaks of each it heard."""
-    heard = {each.each for each in finding.heard if each.each}
-    return not key.each or not heard or key.each in heard
+    """Whether a finding speaks of an instance: it rests on it or misses it, or heard it among the others."""
+    heard: tuple[Finding | Heard, ...] = (finding, *finding.heard)
+    named = {proof.key for each in heard for proof in each.evidence} | {
+        one for each in heard for one in each.missing
+    }
+    alike = {one for one in named if one.fact == key.fact}
+    if alike:
+        return key in alike
+    instances = {each.each for each in finding.heard if each.each}
+    return not key.each or not instances or key.each in instances
 
 
 def _forms(fact: Fact, findings: Sequence[Finding]) -> tuple[str, ...]:
