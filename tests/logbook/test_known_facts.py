@@ -6,7 +6,7 @@ import pytest
 
 from books import MM, Writer, kilograms, on
 from tintop.car.described import DescribedCar
-from tintop.garage.asking import load_car
+from tintop.garage.loading import load_car
 from tintop.known import Known, Origin
 from tintop.logbook.entries import Area, Fate, Measure, PartRemoved
 from tintop.logbook.known_facts import KnownFacts, known_facts

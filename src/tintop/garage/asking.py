@@ -1,6 +1,6 @@
-"""Documents fetched, the line picked, the questions asked; computes nothing itself."""
+"""The line picked, the questions asked of documents that were read; computes nothing itself."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path as FilePath
@@ -27,13 +27,7 @@ from tintop.race.march import RaceTrace, march
 from tintop.race.odds import RACES, Odds, odds
 from tintop.race.remedies import Remedy, remedies
 from tintop.store.cases import read_cases
-from tintop.store.circuits import read_circuit
-from tintop.store.demo import demo_path as demo_path
-from tintop.store.demo import write_demo as write_demo
-from tintop.store.documents.cage_reader import DescribedCage, read_cage
-from tintop.store.documents.car_reader import read_car
-from tintop.store.documents.event_reader import read_event
-from tintop.store.documents.schema import Row, describe
+from tintop.store.documents.cage_reader import DescribedCage
 from tintop.store.documents.together import refuse_contradictions
 from tintop.store.traces import write_trace
 
@@ -45,38 +39,6 @@ class Line(StrEnum):
 
     GIVEN = "given"
     OPTIMAL = "optimal"
-
-
-def load_car(path: FilePath | str) -> DescribedCar:
-    """Read a car document; BadInput with every problem in it."""
-    return read_car(path)
-
-
-def load_circuit(path: FilePath | str, columns: Mapping[str, str] | None = None) -> Circuit:
-    """Read a circuit from CSV, GeoJSON or GPX; BadInput with the reason it is none."""
-    return read_circuit(FilePath(path), columns=columns)
-
-
-def load_cage(path: FilePath | str) -> DescribedCage:
-    """Read a cage document; BadInput with every problem in it."""
-    return read_cage(path)
-
-
-def load_weather(path: FilePath | str | None) -> Weather:
-    """The weather of an event document; without one, 20 °C and standard pressure."""
-    return read_event(path).event.weather if path else Weather()
-
-
-def load_event(path: FilePath | str) -> DescribedEvent:
-    """Read an event document; BadInput with every problem in it."""
-    return read_event(path)
-
-
-def schema() -> list[Row]:
-    """Every field of the documents."""
-    from tintop.store.rule_books.schema import rule_book_rows
-
-    return [*describe(), *rule_book_rows()]
 
 
 def check_cases() -> tuple[Outcome, ...]:

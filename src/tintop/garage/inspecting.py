@@ -6,9 +6,9 @@ from datetime import date, datetime
 from pathlib import Path
 
 from tintop.errors import refuse
-from tintop.garage.asking import load_car
 from tintop.garage.inspection import InspectedCar, inspected, inspected_by, inspected_car, season_of
 from tintop.garage.keeper import RULE_BOOKS, Garage
+from tintop.garage.loading import load_car
 from tintop.logbook.book import Logbook, entry_of, logbook_of
 from tintop.logbook.entries import MeetingPlanned
 from tintop.logbook.season import Season, dates_of

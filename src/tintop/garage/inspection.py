@@ -6,8 +6,8 @@ from datetime import date
 
 from tintop.car.described import DescribedCar
 from tintop.errors import TintopError
-from tintop.garage.asking import load_car
 from tintop.garage.keeper import Garage
+from tintop.garage.loading import load_car
 from tintop.garage.predictions import CAR
 from tintop.garage.rule_books import own_books, own_digests, stack_of
 from tintop.logbook.book import Logbook

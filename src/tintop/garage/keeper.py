@@ -13,7 +13,7 @@ from tintop.car.described import DescribedCar
 from tintop.circuit.circuit import Circuit
 from tintop.errors import refuse
 from tintop.event import DescribedEvent
-from tintop.garage.asking import load_car, load_circuit, load_event
+from tintop.garage.loading import load_car, load_circuit, load_event
 from tintop.garage.predictions import CAR, Basis, Prediction, needed, predict
 from tintop.garage.work import Progress, Work, Workshop
 from tintop.logbook.book import Logbook, logbook_of, with_entry

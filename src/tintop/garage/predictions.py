@@ -5,21 +5,17 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tintop.car.described import DescribedCar
 from tintop.errors import refuse
-from tintop.garage.asking import (
-    Lasting,
-    Quickness,
-    ask_how_quick,
-    ask_will_it_last,
-    load_car,
-    load_circuit,
-    load_event,
-)
+from tintop.garage.loading import load_car, load_circuit, load_event
 from tintop.logbook.book import Logbook
 from tintop.logbook.car_today import car_today
 from tintop.logbook.entries import MeetingPlanned, PartAdded, PartFitted, PartRemoved, Reading
+
+if TYPE_CHECKING:
+    from tintop.garage.asking import Lasting, Quickness
 
 Progress = Callable[[float], None]
 CAR = "car.toml"
@@ -52,8 +48,8 @@ class Prediction:
     """A lap and a race for one event."""
 
     basis: Basis
-    quick: Quickness
-    lasting: Lasting
+    quick: "Quickness"
+    lasting: "Lasting"
 
 
 def needed(meeting: MeetingPlanned) -> tuple[str, ...]:
@@ -69,6 +65,8 @@ def needed(meeting: MeetingPlanned) -> tuple[str, ...]:
 
 def predict(basis: Basis, progress: Progress) -> Prediction:
     """Predict lap and race from the texts of a basis; the same basis gives the same numbers."""
+    from tintop.garage.asking import ask_how_quick, ask_will_it_last  # fetch the lap model
+
     with tempfile.TemporaryDirectory(prefix="tintop-") as folder:
         paths = {}
         for name, text in basis.texts.items():

@@ -7,7 +7,7 @@ from functools import cache
 
 from tintop.answer import Assumption
 from tintop.car.measuring import words_of_path
-from tintop.garage.asking import schema
+from tintop.garage.loading import schema
 from tintop.units import UNITS, display_unit, unit_named
 from tintop.web.formats import MINUS, THIN, number
 
