@@ -24,6 +24,9 @@ PICTURES = Path(__file__).parent / "pictures"
 TODAY = date(2026, 6, 9)
 PAGES = {
     "home": "/",
+    "legal": "/legal",
+    "walk": "/legal/walk",
+    "dates": "/legal/dates",
     "car": "/car",
     "lap": "/lap",
     "race": "/race",
