@@ -4,6 +4,7 @@ from datetime import date
 
 import pytest
 from openpyxl import load_workbook
+from own_book import name_the_book
 from pypdf import PdfReader
 
 from tintop.logbook.entries import Draft, PaperAdded
@@ -98,3 +99,28 @@ def test_without_an_event_the_page_says_so(garage, page) -> None:
 def test_papers_are_set_off_the_event_loop() -> None:
     for route in page_of_papers.router.routes:
         assert not inspect.iscoroutinefunction(route.endpoint)
+
+
+def test_the_pack_needs_rule_books_and_then_is_offered(garage, page, reader) -> None:
+    said = page.get("/papers").text
+    assert "scrutineer-pack.pdf" not in said and "No rule book is named for Midsummer Two Hours" in said
+    answer = page.get("/papers/scrutineer-pack.pdf")
+    assert answer.status_code == 422 and "no rule book named" in answer.text
+    name_the_book(garage)
+    said = page.get("/papers").text
+    assert 'href="/papers/scrutineer-pack.pdf"' in said
+    assert 'href="/papers/scrutineer-pack.pdf?prices=yes"' in said
+    assert "prices=yes" not in reader.get("/papers").text
+    assert "/papers/scrutineer-pack.pdf?event=" in page.get("/legal").text
+
+
+def test_the_pack_of_an_event_holds_no_prices_for_a_reader(garage, page, crew, reader) -> None:
+    name_the_book(garage)
+    for visitor in (page, crew, reader):
+        assert "Copy to hand over, without prices" in words(visitor.get("/papers/scrutineer-pack.pdf"))
+    for visitor in (page, crew):
+        found = visitor.get("/papers/scrutineer-pack.pdf?prices=yes")
+        assert "not to be handed over" in words(found)
+        assert "scrutineer-pack-with-prices.pdf" in found.headers["content-disposition"]
+    assert reader.get("/papers/scrutineer-pack.pdf?prices=yes").status_code == 403
+    assert page.get("/papers/scrutineer-pack.pdf", params={"event": "nope"}).status_code == 422

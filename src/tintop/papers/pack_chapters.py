@@ -10,7 +10,7 @@ from tintop.logbook.season import DueDate, Season
 from tintop.papers.content import Chapter, Column, Facts, Picture, Table, Words, plain, shortened
 from tintop.papers.pack_content import OpenLine, OpenPart
 from tintop.papers.pack_groups import group_title, in_groups
-from tintop.papers.pack_lines import MET, Shown, lacks_evidence, reason_of
+from tintop.papers.pack_lines import MET, Shown, is_met_from_memory, lacks_evidence, reason_of
 from tintop.papers.stand import day_words
 from tintop.rules.book import Severity
 from tintop.rules.evidence import Proven
@@ -29,7 +29,12 @@ def open_parts(shown: Shown, jobs: Sequence[Job]) -> tuple[OpenPart, ...]:
     found = [each for each in shown.inspection.findings if each.ruling not in MET]
     missed = [each for each in found if each.ruling is not Ruling.NOT_PROVEN]
     bare = [each for each in found if lacks_evidence(each)]
-    recorded = [each for each in found if each.ruling is Ruling.NOT_PROVEN and not lacks_evidence(each)]
+    unverified = [each for each in found if is_met_from_memory(each)]
+    recorded = [
+        each
+        for each in found
+        if each.ruling is Ruling.NOT_PROVEN and each not in bare and each not in unverified
+    ]
     stops = [each for each in missed if each.stops_racing]
     advised = [each for each in missed if each.ruling is Ruling.ADVISED]
     mend = [each for each in missed if each not in stops and each not in advised]
@@ -43,6 +48,11 @@ def open_parts(shown: Shown, jobs: Sequence[Job]) -> tuple[OpenPart, ...]:
             names=tuple(_by_group(shown, bare)),
         ),
         _in_full(shown, jobs, "Allowed, and advised against", advised),
+        OpenPart(
+            title="Met by figures from memory",
+            note="Not proven until the figure is read in the regulation itself.",
+            names=tuple(_by_group(shown, unverified)),
+        ),
     )
     return tuple(part for part in parts if part.lines or part.names)
 
@@ -134,7 +144,7 @@ def _label_rows(shown: Shown) -> Iterator[tuple[str, ...]]:
         dated = [each for each in proofs if shown.kind(each) is FactKind.MARKED]
         yield (
             label,
-            _listed(_borne(shown, each) for each in proofs if each not in dated),
+            _listed(word for each in proofs if each not in dated and (word := shown.value(each)) != "none"),
             _listed(serials),
             _listed(shown.value(each) for each in dated if _is_made(each)),
             _listed(shown.value(each) for each in dated if not _is_made(each)),
@@ -154,16 +164,11 @@ def _is_made(proof: Proven) -> bool:
 
 def _label_of(shown: Shown, proof: Proven) -> str:
     """What a label is on: the words before the colon of what is asked, else the subject of the fact."""
-    subject, _, _ = proof.key.fact.partition(".")
+    subject = proof.key.fact.partition(".")[0]
     ask = shown.ask(FactKey(proof.key.fact))
     thing, colon, _ = ask.partition(":")
-    named = thing if colon or subject == "papers" else subject.capitalize()
+    named = thing if colon or subject in ("papers", "road") else subject.capitalize()
     return f"{named}, {shown.own(plain(proof.key.each))}" if proof.key.each else named
-
-
-def _borne(shown: Shown, proof: Proven) -> str:
-    is_word = shown.kind(proof) in (FactKind.CHOICE, FactKind.TEXT)
-    return shown.value(proof) if is_word else f"{shown.ask(FactKey(proof.key.fact))}: {shown.value(proof)}"
 
 
 # -- dates --------------------------------------------------------------------------------------------
@@ -184,7 +189,7 @@ def dates_chapter(shown: Shown, season: Season, currency: str, *, has_prices: bo
             (
                 shown.own(plain(due.title)),
                 day_words(due.expires) if due.expires else "unreadable: counts as expired",
-                plain(due.rule),
+                plain(due.rule.removesuffix(", your copy")),
                 *lasts,
                 *price,
             )
@@ -248,8 +253,6 @@ def cage_chapter(cage: Cage, drawing: str) -> Chapter:
         blocks=(
             Facts(
                 pairs=(
-                    ("Cage", plain(cage.name)),
-                    ("Tubes", f"{len(cage.tube_list())}, {cage.mass:.1f} kg without plates and welds"),
                     ("Feet", ", ".join(f"{feet.count(each)} {each}" for each in dict.fromkeys(feet))),
                     ("Steel", f"yield strength {1e-6 * steel.yield_strength:.0f} N/mm², {source}"),
                 )

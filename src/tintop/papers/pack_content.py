@@ -33,7 +33,7 @@ class PackLine:
     sign: str
     word: str
     degree: str  # such as "may stop the car"; empty where it is met
-    is_open: bool  # not met, or not proven
+    is_open: bool  # not met, or not proven; one met by a figure from memory is not marked
     title: str
     requirement: str
     rule: str

@@ -4,7 +4,14 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from tintop.papers.content import plain
 from tintop.papers.pack_content import Exhibit, PackGroup, PackPicture
-from tintop.papers.pack_lines import Shown, lacks_evidence, line_of, missing_line_of, reason_of
+from tintop.papers.pack_lines import (
+    Shown,
+    is_met_from_memory,
+    lacks_evidence,
+    line_of,
+    missing_line_of,
+    reason_of,
+)
 from tintop.papers.stand import day_words
 from tintop.rules.evidence import Paper, Proven
 from tintop.rules.findings import WORST_FIRST, Finding, Inspection, Ruling
@@ -110,7 +117,9 @@ def counts_of(findings: Sequence[Finding]) -> tuple[tuple[str, int], ...]:
 
 
 def _applying(findings: Sequence[Finding]) -> tuple[Finding, ...]:
-    return tuple(each for each in findings if each.ruling is not Ruling.NOT_APPLICABLE)
+    """Those that apply, worst first; what is met by a figure from memory before what passes."""
+    found = [each for each in findings if each.ruling is not Ruling.NOT_APPLICABLE]
+    return tuple(sorted(found, key=lambda each: (each.ruling is Ruling.PASS, is_met_from_memory(each))))
 
 
 _Rested = tuple[Paper, list[Proven], list[Finding]]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from tintop.papers.content import plain, shortened
 from tintop.papers.pack_content import MissingLine, PackLine, PackProof
 from tintop.papers.stand import MINUS, day_words
-from tintop.rules.book import Clause, RuleBook, Severity
+from tintop.rules.book import Clause, Holds, Limits, RuleBook, Severity
 from tintop.rules.evidence import Evidence, Form, Proven
 from tintop.rules.facts import Fact, FactKey, FactKind
 from tintop.rules.figures import write_value
@@ -16,6 +16,8 @@ from tintop.rules.rulings import facts_checked
 MET = (Ruling.PASS, Ruling.NOT_APPLICABLE)
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 _LONGEST_NAME = 60
+_ON_LABELS = ("standard", "label", "homologation number", "log book")
+FROM_MEMORY = "Met, but the figure is from memory: it has not been read in the regulation itself."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,11 +50,11 @@ class Shown:
         return fact.kind if fact else None
 
     def is_label(self, proof: Proven) -> bool:
-        """Whether it was read off a label or certificate: a date, a standard, a number of it."""
+        """Whether it is what a label or certificate bears: a date, a standard, a number."""
         kind = self.kind(proof)
-        is_certified = proof.form is Form.CERTIFICATE and kind is not FactKind.YES_NO
-        is_labelled = proof.form is Form.LABEL and kind in (FactKind.CHOICE, FactKind.TEXT)
-        return kind is FactKind.MARKED or is_certified or is_labelled
+        asked = self.ask(FactKey(proof.key.fact)).casefold()
+        is_word = kind in (FactKind.CHOICE, FactKind.TEXT)
+        return kind is FactKind.MARKED or (is_word and any(word in asked for word in _ON_LABELS))
 
     def letter(self, book: RuleBook) -> str:
         """The letter a book goes by in the pack, in the order they stand."""
@@ -91,13 +93,14 @@ def _is_number(proof: Proven) -> bool:
 
 def line_of(shown: Shown, finding: Finding) -> PackLine:
     """One finding as a line of its group."""
-    clause, is_open = finding.clause, finding.ruling not in MET
+    clause, is_met = finding.clause, finding.ruling in MET
     checked, conditions = _told_apart(shown, finding)
+    is_from_memory = is_met_from_memory(finding)
     return PackLine(
         sign=finding.ruling.sign,
         word=finding.ruling.value,
         degree=degree_of(finding),
-        is_open=is_open,
+        is_open=not is_met and not is_from_memory,
         title=plain(clause.title),
         requirement=plain(clause.requirement),
         rule=shown.rule(finding.book, clause),
@@ -105,11 +108,24 @@ def line_of(shown: Shown, finding: Finding) -> PackLine:
         instances=tuple(_instances(shown, finding)),
         proofs=_proofs(shown, finding, checked),
         applies="; ".join(f"{shown.ask(each.key)}: {shown.value(each)}" for each in conditions),
-        reason=reason_of(shown, finding) if is_open else "",
-        to_do=shown.own(plain(finding.to_do)),
+        reason="" if is_met else FROM_MEMORY if is_from_memory else reason_of(shown, finding),
+        to_do="" if is_from_memory else shown.own(plain(finding.to_do)),
         caution=plain(clause.caution),
         also=tuple(_also(shown, finding)),
     )
+
+
+def is_met_from_memory(finding: Finding) -> bool:
+    """Whether all it asks is met, and only the figure unverified; not where one recommended may be missed."""
+    check = finding.clause.check
+    match check:
+        case Limits():
+            is_recommended = check.recommended_at_least is not None or check.recommended_at_most is not None
+        case Holds():
+            is_recommended = check.recommended is not None
+        case _:
+            is_recommended = False
+    return finding.is_unverified and not is_recommended
 
 
 def lacks_evidence(finding: Finding) -> bool:
@@ -165,11 +181,12 @@ def _deciding(finding: Finding) -> tuple[Heard, ...]:
 
 
 def _figures(shown: Shown, finding: Finding) -> Iterator[tuple[str, str]]:
-    if finding.value and len(_deciding(finding)) < 2:
-        yield "found", shown.own(plain(finding.value))
+    is_one = len(_deciding(finding)) < 2
+    if finding.value and is_one:
+        yield "found", _found(shown, finding.value, finding.evidence)
     if finding.limit:
         yield "limit", plain(finding.limit)
-    if finding.margin and len(_deciding(finding)) < 2:
+    if finding.margin and is_one:
         yield "margin", plain(finding.margin.written)
 
 
@@ -178,13 +195,21 @@ def _instances(shown: Shown, finding: Finding) -> Iterator[tuple[str, str, str, 
     if len(heard) < 2 or not any(each.value for each in heard):
         return
     for each in heard:
-        found = each.value or each.ruling.value
         yield (
             shown.own(plain(each.each)),
             each.ruling.sign,
-            shown.own(plain(found)),
+            _found(shown, each.value, each.evidence) if each.value else each.ruling.value,
             plain(each.margin.written) if each.margin else "",
         )
+
+
+def _found(shown: Shown, value: str, proofs: Sequence[Proven]) -> str:
+    """A value without the words that ask for it, where those of one fact stand before it."""
+    found = shown.own(plain(value))
+    for ask in {shown.ask(FactKey(each.key.fact)) for each in proofs}:
+        if found.startswith(f"{ask}: ") and "; " not in found.removeprefix(ask):
+            return found.removeprefix(f"{ask}: ")
+    return found
 
 
 def _also(shown: Shown, finding: Finding) -> Iterator[str]:
@@ -202,9 +227,10 @@ def _told_apart(shown: Shown, finding: Finding) -> tuple[list[Proven], list[Prov
     """What was checked, and what makes the clause apply; a list of names, such as the drivers, is neither."""
     clauses = [shown.clauses[each.clause][1] for each in finding.heard if each.clause in shown.clauses]
     names = {key.fact for clause in (finding.clause, *clauses) for key in facts_checked(clause.check)}
-    proofs = [each for each in finding.evidence if shown.kind(each) is not FactKind.NAMES or len(names) == 1]
-    checked = [each for each in proofs if each.key.fact in names]
-    return checked or proofs, [each for each in proofs if each not in checked] if checked else []
+    checked = [each for each in finding.evidence if each.key.fact in names]
+    others = [each for each in finding.evidence if each.key.fact not in names]
+    conditions = [each for each in others if shown.kind(each) is not FactKind.NAMES]
+    return (checked, conditions) if checked else (others, [])
 
 
 def _proofs(shown: Shown, finding: Finding, checked: Sequence[Proven]) -> tuple[PackProof, ...]:
@@ -214,8 +240,17 @@ def _proofs(shown: Shown, finding: Finding, checked: Sequence[Proven]) -> tuple[
         papers = tuple(paper.digest for paper in proof.papers)
         source = (proof.instrument, proof.serial, proof.part, proof.basis)
         together.setdefault((proof.form, proof.day, proof.who, source, papers), []).append(proof)
-    is_said = len(checked) == 1 and bool(finding.value)
+    is_said = _is_said(shown, finding, checked)
     return tuple(_proof(shown, proofs, is_said) for proofs in together.values())
+
+
+def _is_said(shown: Shown, finding: Finding, checked: Sequence[Proven]) -> bool:
+    """Whether the figures already say all that was proven: one fact, its value as it was measured."""
+    heard = _deciding(finding)
+    return len({each.key.fact for each in checked}) == 1 and all(
+        each.value and _found(shown, each.value, each.evidence) == shown.own(plain(each.value))
+        for each in heard
+    )
 
 
 def _proof(shown: Shown, proofs: Sequence[Proven], is_said: bool) -> PackProof:
@@ -229,14 +264,24 @@ def _proof(shown: Shown, proofs: Sequence[Proven], is_said: bool) -> PackProof:
         f"of {part}" if part else "",
         shown.own(plain(first.basis)),
         f"picture {', '.join(numbers)}" if numbers else "",
-        f"entry {', '.join(entries)}" if entries else "",
+        f"entry {', '.join(dict.fromkeys(entries))}" if entries else "",
     )
     head = (first.form.value.capitalize(), day_words(first.day), shown.own(plain(first.who)))
     return PackProof(
         head=", ".join(filter(None, head)),
         aside="; ".join(filter(None, told)),
-        values=() if is_said else tuple(f"{shown.ask(each.key)}: {shown.value(each)}" for each in proofs),
+        values=() if is_said else tuple(_values(shown, proofs)),
     )
+
+
+def _values(shown: Shown, proofs: Sequence[Proven]) -> Iterator[str]:
+    """What was found, each fact once with its instances: "Anchor: left 1 2 3 mm; right 4 5 6 mm"."""
+    by_fact: dict[str, list[Proven]] = {}
+    for proof in proofs:
+        by_fact.setdefault(shown.ask(FactKey(proof.key.fact)), []).append(proof)
+    for ask, each in by_fact.items():
+        said = (f"{shown.own(plain(one.key.each))} {shown.value(one)}".strip() for one in each)
+        yield f"{ask}: {'; '.join(said)}"
 
 
 def is_hidden(inspection: Inspection, digest: str) -> bool:

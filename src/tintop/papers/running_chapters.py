@@ -226,7 +226,7 @@ def gaps_chapter(stand: Stand, driven: Sequence[Session]) -> Chapter:
             Words(
                 text="Chassis and registration numbers, log book of the governing body, cage certificate and "
                 "insurance are not kept as values; the lines on the first page are for a pen. No rule book "
-                "has been held against this car here."
+                "has been held against this car in this book; the pack for the scrutineer does that."
             ),
             Table(
                 columns=_columns(("missing", "which"), (2.4, 5.8)),
