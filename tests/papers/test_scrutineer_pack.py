@@ -218,7 +218,11 @@ def test_a_recommendation_that_may_be_missed_is_never_called_met():
     )
     pack = pack_of(inspection(one))
     (line,) = pack.groups[0].lines
-    assert line.is_open and "12° too much" in line.reason and line.to_do
+    assert (
+        line.is_open
+        and "12° too much" in line.reason
+        and line.to_do == "The figure is to be read in art. 5 itself."
+    )
     assert [part.title for part in pack.open] == ["Recorded, and not enough to say"]
     met = replace(one, clause=replace(advised, check=Limits(value=value, at_most=limit)))
     assert [part.title for part in pack_of(inspection(met)).open] == ["Met by figures from memory"]

@@ -10,7 +10,7 @@ from tintop.logbook.season import DueDate, Season
 from tintop.papers.content import Chapter, Column, Facts, Picture, Table, Words, plain, shortened
 from tintop.papers.pack_content import OpenLine, OpenPart
 from tintop.papers.pack_groups import group_title, in_groups
-from tintop.papers.pack_lines import MET, Shown, is_met_from_memory, lacks_evidence, reason_of
+from tintop.papers.pack_lines import MET, Shown, is_met_from_memory, lacks_evidence, reason_of, to_do_of
 from tintop.papers.stand import day_words
 from tintop.rules.book import Severity
 from tintop.rules.evidence import Proven
@@ -78,7 +78,7 @@ def _doing(shown: Shown, jobs: Sequence[Job], finding: Finding) -> str:
     """What is being done about it: what the rule says, and a job open in the logbook about the same part."""
     parts = {proof.part for proof in finding.evidence if proof.part}
     opened = [each.job.title for each in jobs if each.job.part in parts]
-    said = shortened(shown.own(plain(finding.to_do)), _LONGEST)
+    said = shortened(to_do_of(shown, finding), _LONGEST)
     return " ".join(filter(None, (said, *(f"Job open: {shown.own(plain(each))}." for each in opened))))
 
 

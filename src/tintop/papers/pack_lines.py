@@ -109,7 +109,7 @@ def line_of(shown: Shown, finding: Finding) -> PackLine:
         proofs=_proofs(shown, finding, checked),
         applies="; ".join(f"{shown.ask(each.key)}: {shown.value(each)}" for each in conditions),
         reason="" if is_met else FROM_MEMORY if is_from_memory else reason_of(shown, finding),
-        to_do="" if is_from_memory else shown.own(plain(finding.to_do)),
+        to_do="" if is_from_memory else to_do_of(shown, finding),
         caution=plain(clause.caution),
         also=tuple(_also(shown, finding)),
     )
@@ -174,6 +174,13 @@ def reason_of(shown: Shown, finding: Finding) -> str:
     reason = shown.own(plain(finding.reason)).removeprefix(plain(finding.clause.title))
     reason = reason.removeprefix(",").removeprefix(":").strip()
     return f"{reason[:1].upper()}{reason[1:]}"
+
+
+def to_do_of(shown: Shown, finding: Finding) -> str:
+    """What is to be done, for a reader who has the regulations and not the owner's files."""
+    if finding.is_unverified:
+        return f"The figure is to be read in {plain(finding.clause.reference)} itself."
+    return shown.own(plain(finding.to_do))
 
 
 def _deciding(finding: Finding) -> tuple[Heard, ...]:
