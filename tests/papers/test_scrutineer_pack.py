@@ -228,6 +228,15 @@ def test_a_recommendation_that_may_be_missed_is_never_called_met():
     assert [part.title for part in pack_of(inspection(met)).open] == ["Met by figures from memory"]
 
 
+def test_a_picture_of_many_facts_names_a_few_and_says_how_many_more():
+    proofs = tuple(proven(f"numbers.fact_{place}", papers=(LABEL,)) for place in range(9))
+    one = finding("numbers", Ruling.PASS, evidence=proofs)
+    (picture,) = pack_of(inspection(one), exhibits={LABEL.digest: PICTURE}).groups[0].pictures
+    assert picture.caption.startswith(
+        "numbers.fact_0; numbers.fact_1; numbers.fact_2; numbers.fact_3 and 5 more"
+    )
+
+
 def test_an_own_copy_is_called_so_and_a_receipt_is_not_shown_with_the_copy_handed_over():
     own_copy = replace(BOOK, is_own_copy=True)
     one = finding("seat", Ruling.PASS, evidence=(proven(form=Form.RECEIPT, papers=(BILL,)),), book=own_copy)

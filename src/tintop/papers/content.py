@@ -145,8 +145,8 @@ def shortened(text: str, most: int) -> str:
     return f"{cut if len(cut) > most // 2 else text[: most - 1]}…"
 
 
-def listed(names: Mapping[str, str] | tuple[str, ...], most: int) -> str:
+def listed(names: Mapping[str, object] | tuple[str, ...], most: int, between: str = ", ") -> str:
     """Names in a sentence, the first few and how many more."""
     found = tuple(names)
     more = len(found) - most
-    return ", ".join(found[:most]) + (f" and {more} more" if more > 0 else "")
+    return between.join(found[:most]) + (f" and {more} more" if more > 0 else "")

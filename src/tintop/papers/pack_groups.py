@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from tintop.papers.content import plain
+from tintop.papers.content import listed, plain
 from tintop.papers.pack_content import Exhibit, PackGroup, PackPicture
 from tintop.papers.pack_lines import (
     Shown,
@@ -37,6 +37,7 @@ TITLES: Mapping[str, str] = {
     "road": "The drive there",
 }
 _NOT_PRINTED = "not printed here"
+_MOST_ASKED, _MOST_CLAUSES = 4, 8  # named under a picture
 
 
 def in_groups(inspection: Inspection) -> dict[str, tuple[Finding, ...]]:
@@ -141,9 +142,9 @@ def _rested(findings: Sequence[Finding]) -> dict[str, _Rested]:
 
 def _caption(shown: Shown, paper: Paper, proofs: Sequence[Proven], findings: Sequence[Finding]) -> str:
     """What a picture shows, for which clauses, kept on which day by whom."""
-    asked = "; ".join(dict.fromkeys(shown.ask(each.key) for each in proofs))
+    asked = listed(dict.fromkeys(shown.ask(each.key) for each in proofs), _MOST_ASKED, between="; ")
     rules = [f"{plain(each.clause.reference)} [{shown.letter(each.book)}]" for each in findings]
-    clauses = ", ".join(dict.fromkeys(rules))
+    clauses = listed(dict.fromkeys(rules), _MOST_CLAUSES)
     days = ", ".join(dict.fromkeys(day_words(each.day) for each in proofs))
     who = ", ".join(dict.fromkeys(shown.own(plain(each.who)) for each in proofs if each.who))
     return " · ".join(filter(None, (asked, clauses, days, who, shown.named(paper.name))))
