@@ -12,6 +12,7 @@ import tempfile
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from pathlib import Path
 from statistics import median
 
@@ -181,12 +182,34 @@ def processes() -> list[Row]:
     ]
 
 
+def legal() -> list[Row]:
+    """The inspection, a cage, and both as whole processes on the demo."""
+    import cage
+    import inspection
+
+    from tintop.store.demo_garage import write_demo_garage
+
+    with tempfile.TemporaryDirectory() as folder:
+        place = f"{folder}/demo"
+        write_demo_garage(place, datetime.now(UTC).date()).close()
+        processes = [
+            process(
+                "`tintop inspect` of the demo",
+                ["sh", "-c", f"{TINTOP} inspect {place} || test $? -eq 1"],
+                3.0,
+                5,
+            ),
+            process("`tintop cage` of the demo", [TINTOP, "cage", f"{place}/cage.toml"], 3.0, 5),
+        ]
+    return [*(Row(*row) for row in (*inspection.rows(), *cage.rows())), *processes]
+
+
 def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--write", type=Path)
     parser.add_argument("--without-oracle", action="store_true")
     chosen = parser.parse_args()
-    rows = [*laps(), sensitivity(), *race(), *processes()]
+    rows = [*laps(), sensitivity(), *race(), *processes(), *legal()]
     if not chosen.without_oracle:
         from against_oracle import against_the_oracle
 
