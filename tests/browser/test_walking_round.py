@@ -203,6 +203,22 @@ def test_what_the_laptop_refuses_stays_on_the_phone_and_says_why(served: Served,
     expect(phone.locator("#outbox")).to_be_hidden()
 
 
+def test_what_was_refused_is_mended_and_sent_again_with_its_photograph(
+    served: Served, phone: Page, tmp_path: Path
+) -> None:
+    card = _card(phone, "paddock-height")
+    card.locator("input[name=value]").fill("tall")
+    card.locator("input[name=photo]").set_input_files(_photograph(tmp_path))
+    _save(card)
+    expect(phone.locator("#outbox li")).to_contain_text("refused")
+    card = _card(phone, "paddock-height")
+    card.locator("input[name=value]").fill("240")
+    _save(card)
+    expect(phone.locator("#outbox")).to_be_hidden()
+    (proof,) = _proofs(served)
+    assert len(proof.papers) == 1
+
+
 def test_who_writes_is_remembered_on_the_phone(served: Served, phone: Page) -> None:
     phone.fill("#walk-who", "Kim")
     phone.reload()

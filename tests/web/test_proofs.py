@@ -87,7 +87,7 @@ def test_what_cannot_be_read_writes_nothing_and_says_why(page, ruled, fact, type
     before = ruled.book.last_number
     answer = proof(page, fact, **typed)
     assert answer.status_code == 422
-    assert len(answer.json()["refused"]) > 20
+    assert len(answer.json()["sentence"]) > 20
     assert ruled.book.last_number == before
 
 
@@ -131,7 +131,7 @@ def test_a_wrong_photograph_keeps_the_whole_proof_out(page, ruled, content):
     before = ruled.book.last_number
     answer = proof(page, "test.top", files=photograph(content), form="measurement", **TYPED["test.top"])
     assert answer.status_code == 422
-    assert "anchor.jpg" in answer.json()["refused"]
+    assert "anchor.jpg" in answer.json()["sentence"]
     assert ruled.book.last_number == before
     folder = ruled.folder / "originals"
     assert not folder.exists() or not list(folder.iterdir())

@@ -88,3 +88,21 @@ def test_a_copy_as_shipped_differs_in_nothing(page, garage):
     page.post("/rule-books/road_drive/copy")
     assert "No clause differs" in words(page.get("/rule-books/road_drive/changes").text)
     assert page.get("/rule-books/none_such/changes").status_code == 404
+
+
+def test_a_new_book_is_begun_and_opened_to_be_written(page, crew, garage):
+    begun = page.post("/rule-books", data={"title": "Ferrier Vale saloons", "builds_on": "road_drive"})
+    assert begun.status_code == 303
+    assert begun.headers["location"] == "/documents/rule_books/ferrier-vale-saloons.toml"
+    assert "Ferrier Vale saloons" in page.get("/rule-books").text
+    assert "Builds on road_drive" in words(page.get("/rule-books/ferrier-vale-saloons").text)
+    assert (
+        page.post("/rule-books", data={"title": "Ferrier Vale saloons"})
+        .headers["location"]
+        .endswith("-2.toml")
+    )
+    assert page.post("/rule-books", data={"title": ""}).status_code == 422
+    assert page.post("/rule-books", data={"title": 'A "book"'}).status_code == 422
+    assert page.post("/rule-books", data={"title": "x", "builds_on": "none_such"}).status_code == 422
+    assert crew.post("/rule-books", data={"title": "Crew's"}).status_code == 403
+    assert len(garage.document_names("rule_books")) == 2

@@ -149,7 +149,7 @@ def _saved(visit: Visit, form: TypedForm, entry: Entry) -> Response:
 
 def _refused(visit: Visit, fact: Fact, form: TypedForm, status: int = 422) -> Response:
     if _wants_data(visit):
-        return JSONResponse({"refused": " ".join(form.problems.values())}, status_code=status)
+        return JSONResponse({"sentence": " ".join(form.problems.values())}, status_code=status)
     return _shown(visit, fact, form, form.text("event"), status=status)
 
 

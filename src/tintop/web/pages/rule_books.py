@@ -13,12 +13,14 @@ from tintop.garage.rule_books import facts_of, own_books
 from tintop.logbook.proof_entries import ProofRecorded
 from tintop.rules.book import RuleBook
 from tintop.rules.changes import ClauseChange, Turned, changes, touched
-from tintop.store.rule_books.copying import copy_text
+from tintop.store.rule_books.copying import copy_text, new_book_text
 from tintop.store.rule_books.load import load_books
 from tintop.store.rule_books.shipped import shipped_ids, shipped_text
 from tintop.web.book_view import check_words, listed_books, one_book
 from tintop.web.legal_view import read_words
-from tintop.web.page import Owner, Visit, Visitor, go_to, show
+from tintop.web.page import Owner, Typed, Visit, Visitor, go_to, show
+from tintop.web.typed_form import TypedForm, short_name
+from tintop.web.writing import form_of
 
 router = APIRouter()
 _MOST_REVISIONS = 20
@@ -27,7 +29,28 @@ _MOST_REVISIONS = 20
 @router.get("/rule-books")
 def rule_books(visit: Visitor) -> Response:
     """Every rule book, shipped and own."""
-    return show(visit, "rule_books.html", books=listed_books(visit.garage), problem="")
+    return _list(visit, form_of(visit.garage, {}))
+
+
+@router.post("/rule-books")
+def begin(visit: Owner, given: Typed) -> Response:
+    """Begin a new book: a commented text in the garage, opened to be written."""
+    form = form_of(visit.garage, given)
+    title = form.words("title", needed=True)
+    ids = [listed.id for listed in listed_books(visit.garage)]
+    builds_on = form.choice("builds_on", ("", *ids))
+    name = short_name(title, ids)
+    if form.is_good:
+        try:
+            text = new_book_text(
+                name, title, (builds_on,) if builds_on else (), visit.garage.today().isoformat()
+            )
+            document = f"{RULE_BOOKS}/{name}.toml"
+            visit.garage.save_document(document, text, based_on=None, who=visit.who, why="begun")
+            return go_to(f"/documents/{document}")
+        except TintopError as error:
+            form.refuse_all(error)
+    return _list(visit, form, status=422)
 
 
 @router.get("/rule-books/{id}")
@@ -59,6 +82,12 @@ def rule_book(visit: Visitor, id: str, text: str = "") -> Response:
         document=f"{RULE_BOOKS}/{id}.toml",
         may_edit=visit.role.value == "owner",
     )
+
+
+def _list(visit: Visit, form: TypedForm, status: int = 200) -> Response:
+    books = listed_books(visit.garage)
+    choices = [(listed.id, listed.title) for listed in books]
+    return show(visit, "rule_books.html", status=status, books=books, choices=choices, form=form)
 
 
 @router.post("/rule-books/{id}/copy")

@@ -5,6 +5,7 @@ import { forget } from "./forms.js";
 const LARGEST = 11_500_000; // bytes of one entry with its photographs; the laptop takes 12 MB
 const PATIENCE = 150_000; // milliseconds
 const ITS_TURN = 10_000; // milliseconds until what waits is tried again
+const LATER = [401, 403, 408, 421]; // not paired, another name, too slow: it waits, and is sent when that is mended
 const inMemory = new Map(); // where this device keeps no database: as long as the page is open
 
 const database = new Promise((found) => {
@@ -83,10 +84,13 @@ async function takeIn(form, submitter) {
   let files;
   try { files = await filesOf(form); } catch (error) { sayAt(form, error.message, true); return; }
   if (form.elements.made_on) form.elements.made_on.value = today();
+  const before = (await waiting()).filter((item) => item.card === form.dataset.outbox && item.refused);
+  if (!files.length) files = before.flatMap((item) => item.files); // what was refused is sent again with its photographs
   const body = new FormData(form, submitter);
   const fields = [...body].filter(([, value]) => typeof value === "string");
   const item = { key: form.elements.key.value, address: form.getAttribute("action"), card: form.dataset.outbox, about: form.dataset.about, fields, files, at: Date.now(), refused: "" };
   const isSafe = await put(item);
+  for (const old of before) await drop(old.key);
   sayAt(form, isSafe ? "Kept on this device; being sent …" : "Being sent …; this device keeps nothing: leave the page open until it is.");
   forget(form);
   for (const field of form.querySelectorAll("input[type=file]")) field.value = "";
@@ -101,11 +105,11 @@ async function sendOne(item) {
   for (const [name, value] of item.fields) body.append(name, value);
   for (const file of item.files) body.append(file.field, new Blob([file.content], { type: file.type }), file.name);
   const answer = await fetch(item.address, { method: "POST", body, headers: { Accept: "application/json" }, signal: AbortSignal.timeout(PATIENCE) });
-  if (answer.status >= 500 || answer.status === 408) throw new Error("later");
+  if (answer.status >= 500 || LATER.includes(answer.status)) throw new Error("later");
   const text = await answer.text();
   if (answer.ok) return { words: JSON.parse(text).words };
   let refused = text.slice(0, 400);
-  try { refused = JSON.parse(text).refused; } catch { /* plain words */ }
+  try { refused = JSON.parse(text).sentence; } catch { /* plain words */ }
   return { refused };
 }
 
