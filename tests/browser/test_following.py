@@ -149,3 +149,31 @@ def test_pairing_by_the_code_on_the_laptops_screen(served: Served, watch: Watchi
     phone.get_by_role("button", name="Pair").click()
     phone.wait_for_url("**/events")
     expect(laptop.locator("#devices")).to_contain_text("Sam, grandstand", timeout=3000)
+
+
+def test_what_is_unfolded_stays_so_while_another_records(served: Served, watch: Watching) -> None:
+    laptop = watch(viewport=WIDE).page()
+    laptop.goto(served.address + "/legal")
+    first = laptop.locator("details.finding").first
+    first.locator("summary").click()
+    name = first.get_attribute("id")
+    laptop.wait_for_timeout(400)  # the live stream is open
+    phone, _second = _phones(served, watch)
+    phone.goto(served.phone_address() + "/legal/fact/harness.straps")
+    before = served.garage.book.last_number
+    phone.locator("#harness-straps input[name=value]").fill("6")
+    phone.locator("#harness-straps button.main").click()
+    phone.wait_for_url("**saved=**")
+    assert served.garage.book.last_number > before
+    expect(laptop.locator(f"#{name}")).to_have_attribute("open", "")
+    laptop.wait_for_timeout(1200)  # the change has come
+    expect(laptop.locator(f"#{name}")).to_have_attribute("open", "")
+
+
+def test_a_link_to_a_clause_unfolds_it(looked_at: Served, watch: Watching) -> None:
+    page = watch(viewport=WIDE).page()
+    page.goto(looked_at.address + "/legal")
+    passed = page.locator("details.passes details.finding").first.get_attribute("id")
+    page.goto(looked_at.address + f"/legal?text=#{passed}")
+    expect(page.locator(f"#{passed}")).to_have_attribute("open", "")
+    expect(page.locator(f"#{passed} .unfolded")).to_be_visible()

@@ -54,7 +54,7 @@ def test_what_passes_is_folded_by_group(page, ruled):
     proof(page, "test.opens", value="yes", form="witness")
     html = page.get("/legal").text
     passed = html[html.index("<h2>Passed") :]
-    assert re.search(r'<details class="passes"><summary>.*Body', passed)
+    assert re.search(r'<details class="passes" id="passed-body"><summary>.*Body', passed)
     assert "Bonnet opened by marshals" in passed
 
 
