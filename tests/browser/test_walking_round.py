@@ -92,6 +92,7 @@ def _card(page: Page, name: str):
 
 def _save(card) -> None:
     card.locator("button.main").click()
+    expect(card.locator(".outbox-words")).not_to_have_text("")  # by then the next card is unfolded
 
 
 def _entries(served: Served) -> list[tuple[Entry, ProofRecorded]]:
@@ -241,3 +242,13 @@ def test_every_thing_to_tap_is_large_enough_for_a_thumb(served: Served, phone: P
                 one.inner_text()
             )
     assert phone.evaluate("document.documentElement.scrollWidth") <= 390
+
+
+def test_the_facts_own_page_reads_back_what_is_typed(served: Served, phone: Page) -> None:
+    phone.goto(served.phone_address() + "/legal/fact/paddock.height?event=larkmoor")
+    phone.locator("#paddock-height input[name=value]").fill("9.5")
+    phone.locator("#paddock-height select[name=unit]").select_option("in")
+    expect(phone.locator("#paddock-height-understood")).to_contain_text("241.3 mm")
+    phone.locator("#paddock-height button.main").click()
+    phone.wait_for_url("**saved=**")
+    assert _proofs(served)[0].values == (pytest.approx(0.2413),)

@@ -20,7 +20,7 @@ const VALUE = ["value", "x", "y", "z", "unit", "year", "month", "day_marked", "e
 const pause = new Map();
 document.addEventListener("input", (event) => {
   const form = event.target.form;
-  if (form?.dataset.outbox === undefined || !VALUE.includes(event.target.name)) return;
+  if (!form?.elements.fact || !VALUE.includes(event.target.name)) return;
   clearTimeout(pause.get(form));
   pause.set(form, setTimeout(() => read(form), 150));
 });
