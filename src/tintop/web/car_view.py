@@ -9,8 +9,8 @@ from tintop.charts.car_drawing import car_drawing_svg
 from tintop.charts.car_picture import CarPicture, car_picture_of
 from tintop.errors import TintopError
 from tintop.garage.answers import readiness_of
-from tintop.garage.loading import load_car
 from tintop.garage.keeper import Garage
+from tintop.garage.loading import load_car
 from tintop.garage.predictions import CAR
 from tintop.known import Known
 from tintop.logbook.build import Build, PartToday
