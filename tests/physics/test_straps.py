@@ -79,6 +79,21 @@ def test_a_stay_is_measured_in_either_order(one, other):
     assert straps.angle_from_vertical(one, other) == straps.angle_from_vertical(other, one)
 
 
+def test_a_stay_with_its_foot_ahead_leans_the_other_way():
+    top = Point(0.0, 0.5, 1.1)
+    assert straps.stay_angle(top, Point(-0.5, 0.5, 0.6)) == math.radians(45)
+    assert straps.stay_angle(top, Point(0.5, 0.5, 0.6)) == -math.radians(45)
+    with pytest.raises(BadInput, match="the top first"):
+        straps.stay_angle(Point(-0.5, 0.5, 0.6), top)
+
+
+@given(places, places)
+def test_a_stay_with_its_sense_is_as_far_from_vertical_as_without(top, foot):
+    if top.z <= foot.z:
+        return
+    assert abs(straps.stay_angle(top, foot)) == straps.angle_from_vertical(top, foot)
+
+
 def test_the_crotch_strap_is_measured_from_the_chest_line():
     crotch, lean = Point(1.0, 0.3, 0.4), math.radians(20)
     along_the_chest = Point(1.0 + 0.2 * math.sin(lean), 0.3, 0.4 - 0.2 * math.cos(lean))

@@ -101,6 +101,7 @@ def test_errors_of_one_figure_cancel_where_it_stands_on_both_sides():
         ("abs(z(b) - z(a))", 0.05),
         ("distance(a, b)", math.hypot(0.3, 0.05)),
         ("angle_from_vertical(a, b)", math.atan2(0.3, 0.05)),
+        ("stay_angle(a, b)", math.atan2(0.3, 0.05)),
         ("5 kg * 25 * 9.80665 m/s2", 1225.83125),  # reference T12: 5 kg bottle at 25 g, 1,225.8 N
         ("17 kg * 5 gn", 833.56525),  # reference T12: 17 kg at 5 g, 833.6 N
     ],

@@ -46,6 +46,23 @@ def angle_from_vertical(from_point: Point, to_point: Point) -> float:
     return math.atan2(abs(back), abs(down))
 
 
+def stay_angle(top: Point, foot: Point) -> float:
+    """Give how far a cage stay leans rearwards from vertical, seen from the side [rad]: foot behind top.
+
+    Points [m]. Negative = the foot is ahead of the top. BadInput when they fall together in side view, or
+    the foot is the higher one. Source: geometry, atan2(x1 - x2, z1 - z2).
+    """
+    back, down = _side_view(top, foot)
+    require(
+        down >= 0.0,
+        "stay",
+        "a foot higher than the top",
+        "the top first, then the foot",
+        "Check which of the two points is which, and that z counts upwards.",
+    )
+    return math.atan2(back, down)
+
+
 def angle_behind_chest(from_point: Point, to_point: Point, chest_lean: float) -> float:
     """Give how far a crotch strap runs behind the chest line carried on downwards, in side view [rad].
 

@@ -156,6 +156,14 @@ FUNCTIONS: dict[str, Function] = {
             lambda a, b: straps.angle_from_vertical(_at(a), _at(b)),
         ),
         Function(
+            "stay_angle",
+            _points("top", "foot"),
+            "angle",
+            "how far a stay leans rearwards from vertical, in side view; negative: the foot is ahead",
+            "atan2(x1 − x2, z1 − z2)",
+            lambda a, b: straps.stay_angle(_at(a), _at(b)),
+        ),
+        Function(
             "lap_angle",
             _points("hip point", "anchor"),
             "angle",
