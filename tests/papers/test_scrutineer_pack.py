@@ -22,9 +22,8 @@ from tintop.logbook.season import Season
 from tintop.papers.pack_content import Exhibit
 from tintop.papers.scrutineer_pack import scrutineer_pack_of
 from tintop.papers.typeset import set_scrutineer_pack
-from tintop.rules.book import Limits, Read, Severity
+from tintop.rules.book import Read, Severity
 from tintop.rules.evidence import Evidence, Form, Paper
-from tintop.rules.expression import Amount, Named
 from tintop.rules.facts import Fact, FactKey, FactKind, Station
 from tintop.rules.findings import Heard, Ruling
 
@@ -205,27 +204,18 @@ def test_what_other_books_say_is_told_and_a_figure_from_memory_is_no_pass():
 
 
 def test_a_recommendation_that_may_be_missed_is_never_called_met():
-    value, limit = Named("harness.angle"), Amount(value=0.5, quantity="angle", written="30 deg")
-    advised = clause(
-        "strap",
-        read=Read.MEMORY,
-        check=Limits(value=value, recommended_at_most=limit),
-        severity=Severity.ADVICE,
-    )
-    reason = "Strap: 42°, recommended 30° at most: allowed, but 12° too much: met, but from memory"
-    one = finding(
-        "strap", Ruling.NOT_PROVEN, on=advised, is_unverified=True, reason=reason, to_do="Look it up."
-    )
+    strap = clause("strap", read=Read.MEMORY, caution="A strap this low pulls the spine together.")
+    reason = "Strap: 42°, recommended 30° at most: allowed, but 12° too much: and the figure is from memory"
+    one = finding("strap", Ruling.NOT_PROVEN, on=strap, reason=reason, to_do="Move the anchor back.")
     pack = pack_of(inspection(one))
     (line,) = pack.groups[0].lines
-    assert (
-        line.is_open
-        and "12° too much" in line.reason
-        and line.to_do == "The figure is to be read in art. 5 itself."
-    )
+    assert line.is_open and "12° too much" in line.reason
+    assert line.to_do == "Move the anchor back." and "spine" in line.caution
     assert [part.title for part in pack.open] == ["Recorded, and not enough to say"]
-    met = replace(one, clause=replace(advised, check=Limits(value=value, at_most=limit)))
+    met = replace(one, is_unverified=True)
     assert [part.title for part in pack_of(inspection(met)).open] == ["Met by figures from memory"]
+    advised = replace(one, ruling=Ruling.ADVISED)
+    assert [part.title for part in pack_of(inspection(advised)).open] == ["Allowed, and advised against"]
 
 
 def test_a_picture_of_many_facts_names_a_few_and_says_how_many_more():

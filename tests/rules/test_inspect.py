@@ -290,6 +290,46 @@ def test_a_figure_from_memory_never_passes(value, ruling, words):
         assert "Look up art. 1" in finding.to_do
 
 
+@pytest.mark.parametrize(
+    ("limits", "severity", "ruling"),
+    [
+        ('at_most = "100 mm"\nrecommended_at_most = "50 mm"', "stops you racing", OPEN),
+        ('at_most = "100 mm"\nrecommended_at_most = "50 mm"', "advice", ADVISED),
+        ('recommended_at_most = "50 mm"', "stops you racing", ADVISED),
+    ],
+)
+def test_a_recommendation_missed_is_never_met_by_a_figure_from_memory(limits, severity, ruling):
+    body = f'value = "a.n"\n{limits}\ncure = "Move the anchor."\ncaution = "It pulls the spine together."'
+    text = number_book(body, known="memory", severity=severity)
+    finding = judged(text, {"a.n": "70 mm"})
+    assert (finding.ruling, finding.is_unverified) == (ruling, False)
+    assert "20 mm too much" in finding.reason and "from memory, unverified" in finding.reason
+    assert finding.to_do.startswith("Move the anchor.")
+    assert finding.clause.caution == "It pulls the spine together."
+    assert ("Look up art. 1" in finding.to_do) is (ruling is OPEN)
+    met = judged(text, {"a.n": "40 mm"})
+    assert (met.ruling, met.is_unverified) == (OPEN, True)
+
+
+def test_one_side_met_from_memory_hides_no_recommendation_the_other_misses():
+    body = 'value = "a.n"\nrecommended_at_most = "50 mm"'
+    each = number_book(body, more='each = ["left", "right"]', known="memory")
+    written = {"a.n[left]": "40 mm", "a.n[right]": "70 mm"}
+    finding = judged(each, written)
+    assert (finding.ruling, finding.is_unverified) == (ADVISED, False)
+    assert "rule, right" in finding.reason
+
+
+def test_a_limit_from_memory_hides_no_recommendation_of_another_book():
+    below = number_book('value = "a.n"\nat_most = "100 mm"', known="memory")
+    advice = 'value = "a.n"\nrecommended_at_most = "50 mm"\ntightens = "club:rule"\ncure = "Move it."'
+    stack, facts = stack_of(below, book_text(clause_text("more", advice), id="series", builds_on=("club",)))
+    finding = found(inspect(stack, facts, proven(facts, {"a.n": "70 mm"}), EVENT, EVENT), "rule")
+    assert (finding.ruling, finding.is_unverified, finding.decided_by) == (OPEN, False, "club:rule")
+    assert "20 mm too much" in finding.reason and finding.leaves_open
+    assert finding.to_do.startswith("Move it.") and "Look up art. 1" in finding.to_do
+
+
 def test_a_figure_from_memory_passes_once_verified():
     stack, facts = stack_of(number_book('value = "a.n"\nat_least = "60 mm"', known="memory"))
     (requirement,) = stack.requirements

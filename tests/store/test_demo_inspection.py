@@ -50,6 +50,7 @@ WRONG = {
     "harrow_down_series:ground-clearance": Ruling.FAIL,
     "international:hand-held-date": Ruling.EXPIRES,
     "international:harness-bar-tube": Ruling.NOT_PROVEN,
+    "international:shoulder-strap-angle-head-device": Ruling.ADVISED,  # 3.9°, between two recommendations
     "road_drive:airbag-on-the-road": Ruling.ADVISED,
     "road_drive:belts-on-the-road": Ruling.ADVISED,
 }
@@ -103,7 +104,7 @@ def amiss(found: tuple[Finding, ...]) -> dict[str, Ruling]:
 
 
 @pytest.mark.parametrize("today", TODAYS, ids=str)
-def test_on_any_day_the_same_five_things_are_amiss_and_later_the_edition_too(today: date) -> None:
+def test_on_any_day_the_same_six_things_are_amiss_and_later_the_edition_too(today: date) -> None:
     findings = found_on(today).inspection.findings
     late = larkmoor(book_on(today)).last_day > BOOK_ENDS
     edition = {"united_kingdom_club:in-force": Ruling.NOT_PROVEN} if late else {}

@@ -10,7 +10,7 @@ from tintop.logbook.season import DueDate, Season
 from tintop.papers.content import Chapter, Column, Facts, Picture, Table, Words, plain, shortened
 from tintop.papers.pack_content import OpenLine, OpenPart
 from tintop.papers.pack_groups import group_title, in_groups
-from tintop.papers.pack_lines import MET, Shown, is_met_from_memory, lacks_evidence, reason_of, to_do_of
+from tintop.papers.pack_lines import MET, Shown, lacks_evidence, reason_of, to_do_of
 from tintop.papers.stand import day_words
 from tintop.rules.book import Severity
 from tintop.rules.evidence import Proven
@@ -29,7 +29,7 @@ def open_parts(shown: Shown, jobs: Sequence[Job]) -> tuple[OpenPart, ...]:
     found = [each for each in shown.inspection.findings if each.ruling not in MET]
     missed = [each for each in found if each.ruling is not Ruling.NOT_PROVEN]
     bare = [each for each in found if lacks_evidence(each)]
-    unverified = [each for each in found if is_met_from_memory(each)]
+    unverified = [each for each in found if each.is_unverified]
     recorded = [
         each
         for each in found

@@ -6,7 +6,6 @@ from tintop.papers.content import listed, plain
 from tintop.papers.pack_content import Exhibit, PackGroup, PackPicture
 from tintop.papers.pack_lines import (
     Shown,
-    is_met_from_memory,
     lacks_evidence,
     line_of,
     missing_line_of,
@@ -120,7 +119,7 @@ def counts_of(findings: Sequence[Finding]) -> tuple[tuple[str, int], ...]:
 def _applying(findings: Sequence[Finding]) -> tuple[Finding, ...]:
     """Those that apply, worst first; what is met by a figure from memory before what passes."""
     found = [each for each in findings if each.ruling is not Ruling.NOT_APPLICABLE]
-    return tuple(sorted(found, key=lambda each: (each.ruling is Ruling.PASS, is_met_from_memory(each))))
+    return tuple(sorted(found, key=lambda each: (each.ruling is Ruling.PASS, each.is_unverified)))
 
 
 _Rested = tuple[Paper, list[Proven], list[Finding]]

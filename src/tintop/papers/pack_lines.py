@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from tintop.papers.content import plain, shortened
 from tintop.papers.pack_content import MissingLine, PackLine, PackProof
 from tintop.papers.stand import MINUS, day_words
-from tintop.rules.book import Clause, Holds, Limits, RuleBook, Severity
+from tintop.rules.book import Clause, RuleBook, Severity
 from tintop.rules.evidence import Evidence, Form, Proven
 from tintop.rules.facts import Fact, FactKey, FactKind
 from tintop.rules.figures import write_value
@@ -95,12 +95,11 @@ def line_of(shown: Shown, finding: Finding) -> PackLine:
     """One finding as a line of its group."""
     clause, is_met = finding.clause, finding.ruling in MET
     checked, conditions = _told_apart(shown, finding)
-    is_from_memory = is_met_from_memory(finding)
     return PackLine(
         sign=finding.ruling.sign,
         word=finding.ruling.value,
         degree=degree_of(finding),
-        is_open=not is_met and not is_from_memory,
+        is_open=not is_met and not finding.is_unverified,
         title=plain(clause.title),
         requirement=plain(clause.requirement),
         rule=shown.rule(finding.book, clause),
@@ -108,24 +107,11 @@ def line_of(shown: Shown, finding: Finding) -> PackLine:
         instances=tuple(_instances(shown, finding)),
         proofs=_proofs(shown, finding, checked),
         applies="; ".join(f"{shown.ask(each.key)}: {shown.value(each)}" for each in conditions),
-        reason="" if is_met else FROM_MEMORY if is_from_memory else reason_of(shown, finding),
-        to_do="" if is_from_memory else to_do_of(shown, finding),
+        reason="" if is_met else FROM_MEMORY if finding.is_unverified else reason_of(shown, finding),
+        to_do="" if finding.is_unverified else to_do_of(shown, finding),
         caution=plain(clause.caution),
         also=tuple(_also(shown, finding)),
     )
-
-
-def is_met_from_memory(finding: Finding) -> bool:
-    """Whether all it asks is met, and only the figure unverified; not where one recommended may be missed."""
-    check = finding.clause.check
-    match check:
-        case Limits():
-            is_recommended = check.recommended_at_least is not None or check.recommended_at_most is not None
-        case Holds():
-            is_recommended = check.recommended is not None
-        case _:
-            is_recommended = False
-    return finding.is_unverified and not is_recommended
 
 
 def lacks_evidence(finding: Finding) -> bool:

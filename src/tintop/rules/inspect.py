@@ -17,8 +17,8 @@ from tintop.rules.findings import WORST_FIRST, Finding, Heard, Inspection, Rulin
 from tintop.rules.ruled import Ruled
 from tintop.rules.rulings import facts_checked, rule
 from tintop.rules.stack import PlacedClause, Requirement, Stack
-from tintop.rules.what_to_do import what_to_do
-from tintop.rules.worth import doubt_about
+from tintop.rules.what_to_do import BETTER, LOOK_UP, what_to_do
+from tintop.rules.worth import only_advises, weighed
 from tintop.rules.writing_facts import fits
 
 _SEVEREST_FIRST = (Severity.STOPS, Severity.MEND, Severity.ADVICE)
@@ -95,8 +95,26 @@ def _finding(requirement: Requirement, inspected: _Inspected) -> Finding:
     ranked = [
         (one, placed) for placed, heard in reversed(standing.values()) for one in sorted(heard, key=_rank)
     ]
-    worst, decider = min(ranked, key=lambda pair: _rank(pair[0]))
+    worst, decider = _deciding(ranked)
     return _decided(requirement.id, worst, decider, [one for one, _ in ranked], inspected)
+
+
+def _deciding(ranked: list[tuple[Heard, PlacedClause]]) -> tuple[Heard, PlacedClause]:
+    """The worst; what is met but for an unverified figure hides no recommendation that is missed."""
+    worst, decider = min(ranked, key=lambda pair: _rank(pair[0]))
+    advised = next((pair for pair in ranked if pair[0].ruling is Ruling.ADVISED), None)
+    if not worst.is_unverified or advised is None:
+        return worst, decider
+    binding = [pair for pair in ranked if pair[0].is_unverified and not only_advises(pair[1].clause)]
+    if not binding:
+        return advised
+    worst, decider = min(binding, key=lambda pair: _rank(pair[0]))
+    missed, clause = advised[0], advised[1].clause
+    to_do = f"{clause.cure or BETTER} {LOOK_UP.format(reference=decider.clause.reference)}"
+    return (
+        replace(worst, reason=f"{worst.reason}; {missed.reason}", is_unverified=False, to_do=to_do),
+        decider,
+    )
 
 
 def _is_aside(heard: Heard) -> bool:
@@ -197,7 +215,7 @@ def _hear_one(placed: PlacedClause, each: str, named: tuple[Named, ...], inspect
         ruled = Ruled(ruling=Ruling.NOT_PROVEN, reason="the clause has no check")
     else:
         ruled = rule(clause.check, given, inspected.last_day)
-    ruled, is_unverified = _weighed(clause, ruled, given, inspected.evidence)
+    ruled, is_unverified = weighed(clause, ruled, given, inspected.evidence, inspected.last_day)
     return replace(
         _heard(placed, each, ruled, condition.used if condition else (), inspected),
         is_unverified=is_unverified,
@@ -215,22 +233,6 @@ def _waiving(placed: PlacedClause) -> Ruled:
     return Ruled(
         ruling=Ruling.PASS, reason=f"waived by {placed.name} ({placed.clause.reference}, {placed.book.title})"
     )
-
-
-def _weighed(clause: Clause, ruled: Ruled, given: Given, evidence: Evidence) -> tuple[Ruled, bool]:
-    """What the proof is worth, then what the figure is worth, then what the clause makes of a miss."""
-    is_met = ruled.ruling in (Ruling.PASS, Ruling.ADVISED)
-    if is_met and (doubt := doubt_about(clause, ruled, given, evidence)) is not None:
-        ruled, is_met = ruled.worse(Ruling.NOT_PROVEN, doubt.why, doubt.to_do), False
-    is_unverified = not clause.is_verified
-    if is_unverified and is_met:
-        ruled = ruled.worse(Ruling.NOT_PROVEN, "met, but the figure is from memory, unverified")
-    elif ruled.ruling in (Ruling.FAIL, Ruling.EXPIRES):
-        if is_unverified:
-            ruled = replace(ruled, reason=f"{ruled.reason} (the figure is from memory, unverified)")
-        if clause.severity is Severity.ADVICE:
-            ruled = replace(ruled, ruling=Ruling.ADVISED)
-    return ruled, is_unverified and is_met
 
 
 def _heard(

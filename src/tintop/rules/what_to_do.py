@@ -7,6 +7,9 @@ from tintop.rules.findings import Heard, Ruling
 from tintop.rules.ruled import write_ask
 from tintop.rules.stack import PlacedClause
 
+BETTER = "Better brought to what is recommended."
+LOOK_UP = "Look up {reference}, then note verified_on and verified_by on it in your copy of the book."
+
 
 def what_to_do(
     heard: Heard, decider: PlacedClause, missing: tuple[FactKey, ...], given: Given, evidence: Evidence
@@ -24,14 +27,11 @@ def what_to_do(
         case Ruling.FAIL:
             return clause.cure or f"Bring it to {heard.limit or 'what is required'}, then record it again."
         case Ruling.ADVISED:
-            return clause.cure or "Better brought to what is recommended."
+            return clause.cure or BETTER
     if missing:
         return f"Record: {'; '.join(_asked(key, given, evidence) for key in missing)}."
     if heard.is_unverified:
-        return (
-            f"Look up {clause.reference}, then note verified_on and verified_by on it "
-            "in your copy of the book."
-        )
+        return LOOK_UP.format(reference=clause.reference)
     return heard.to_do
 
 

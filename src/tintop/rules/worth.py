@@ -1,13 +1,61 @@
-"""What proof is worth: in the form asked for, with its photograph, newer than the last hit."""
+"""What proof is worth (its form, its photograph, the last hit), and what a figure from memory is."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 
-from tintop.rules.book import Clause
+from tintop.rules.book import Clause, Holds, Limits, Severity
 from tintop.rules.evaluate import Given
 from tintop.rules.evidence import Evidence, Form, Proven
 from tintop.rules.figures import write_day
+from tintop.rules.findings import Ruling
 from tintop.rules.ruled import Ruled, write_ask
 from tintop.rules.rulings import facts_proven
+from tintop.rules.what_to_do import BETTER, LOOK_UP
+
+_FROM_MEMORY = "the figure is from memory, unverified"
+
+
+def weighed(
+    clause: Clause, ruled: Ruled, given: Given, evidence: Evidence, last_day: date
+) -> tuple[Ruled, bool]:
+    """Weigh the proof, then the figure, then what the clause makes of a miss.
+
+    The second says that all is met and only a figure unverified; a recommendation missed is not met.
+    """
+    is_met = ruled.ruling in (Ruling.PASS, Ruling.ADVISED)
+    if is_met and (doubt := doubt_about(clause, ruled, given, evidence)) is not None:
+        return ruled.worse(Ruling.NOT_PROVEN, doubt.why, doubt.to_do), False
+    if not clause.is_verified:
+        return _unverified(clause, ruled)
+    return _as_severe(clause, ruled), False
+
+
+def only_advises(clause: Clause) -> bool:
+    """Whether only advice can be missed: by its severity, or because all its figures are recommended."""
+    match clause.check:
+        case Limits(at_least=None, at_most=None) | Holds(holds=None):
+            return True
+        case _:
+            return clause.severity is Severity.ADVICE
+
+
+def _unverified(clause: Clause, ruled: Ruled) -> tuple[Ruled, bool]:
+    match ruled.ruling:
+        case Ruling.PASS:
+            return ruled.worse(Ruling.NOT_PROVEN, f"met, but {_FROM_MEMORY}"), True
+        case Ruling.ADVISED if not only_advises(clause):
+            to_do = f"{clause.cure or BETTER} {LOOK_UP.format(reference=clause.reference)}"
+            return ruled.worse(Ruling.NOT_PROVEN, f"and {_FROM_MEMORY}", to_do), False
+        case Ruling.FAIL | Ruling.EXPIRES | Ruling.ADVISED:
+            return _as_severe(clause, replace(ruled, reason=f"{ruled.reason} ({_FROM_MEMORY})")), False
+        case _:
+            return ruled, False
+
+
+def _as_severe(clause: Clause, ruled: Ruled) -> Ruled:
+    if ruled.ruling in (Ruling.FAIL, Ruling.EXPIRES) and clause.severity is Severity.ADVICE:
+        return replace(ruled, ruling=Ruling.ADVISED)
+    return ruled
 
 
 @dataclass(frozen=True, slots=True)
