@@ -4,7 +4,8 @@ import pytest
 
 from tintop.errors import BadInput
 from tintop.store.rule_books import load_books, shipped_book, shipped_ids
-from tintop.store.rule_books.copying import copy_text, new_book_text
+from tintop.store.rule_books.copying import copy_text, has_changed_since, new_book_text
+from tintop.store.rule_books.shipped import shipped_text
 
 
 @pytest.mark.parametrize("id", shipped_ids())
@@ -18,6 +19,18 @@ def test_a_copy_reads_the_same_as_the_book_and_says_it_is_one(id):
     from_memory = sum(clause.read == "memory" for clause in shipped.clauses)
     assert f"{from_memory} of {len(shipped.clauses)} clauses" in text
     assert "never the regulations" in text
+
+
+@pytest.mark.parametrize("id", shipped_ids())
+def test_a_copy_knows_whether_the_shipped_book_is_another_since(id, monkeypatch):
+    copy = copy_text(id)
+    assert not has_changed_since(id, copy)
+    assert not has_changed_since(id, copy.replace("severity", "# severity"))
+    monkeypatch.setattr("tintop.store.rule_books.copying.shipped_text", lambda id: shipped_text(id) + "\n")
+    assert has_changed_since(id, copy)
+    assert has_changed_since(id, copy.replace("\n", "\r\n"))
+    assert not has_changed_since(id, shipped_text(id))
+    assert not has_changed_since("no_longer_shipped", copy)
 
 
 def test_a_copy_of_nothing_is_refused():

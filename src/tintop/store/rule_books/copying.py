@@ -1,6 +1,7 @@
 """Texts of rule books for an owner to edit: a copy of a shipped book, and a new one."""
 
 import re
+from hashlib import sha256
 
 from tintop.errors import refuse
 from tintop.rules.book import Read
@@ -12,15 +13,19 @@ from tintop.store.rule_books.shipped import shipped_ids, shipped_text
 
 _NOTE = """\
 # Your own copy of the book {id!r} shipped with tintop. In this garage it stands in place of the shipped
-# one, and every answer that rests on it says so. It is a working aid of figures with their clause and date,
-# never the regulations: those in force, and the scrutineer, come first.
+# one, also when a later tintop ships another edition, and every answer that rests on it says so. It is a
+# working aid of figures with their clause and date, never the regulations: those in force, and the
+# scrutineer, come first.
+# Copied from the shipped text {digest}
 # {from_memory} of {clauses} clauses are marked known = "memory": such a figure never gives a pass until it is
 # looked up in the regulation in force. Look it up, put it right, and write into the clause
 #   verified_on = 2026-02-01
 #   verified_by = "Your name"
+# or let the page or `tintop books verify {id}:CLAUSE` write it.
 # `tintop books check FILE` reads it; `tintop books changes {id} --garage FOLDER` lists what you changed.
 
 """
+_COPIED_FROM = re.compile(r"^# Copied from the shipped text ([0-9a-f]{16})\s*$", re.MULTILINE)
 _NEW = """\
 # {title}: a rule book for tintop. docs/rule_books.md explains every field.
 # A working aid of figures with their clause and date, never the regulations.
@@ -60,7 +65,21 @@ def copy_text(id: str) -> str:
     text = shipped_text(id)
     clauses = book_text(text, f"{id}.toml").tables.get("clause", [])
     from_memory = sum(clause.get("known") == Read.MEMORY for clause in clauses)
-    return _NOTE.format(id=id, from_memory=from_memory, clauses=len(clauses)) + text
+    note = _NOTE.format(id=id, from_memory=from_memory, clauses=len(clauses), digest=_digest(text))
+    return note + text
+
+
+def has_changed_since(id: str, copy: str) -> bool:
+    """Whether the shipped book is another text now than the one a copy of it was made from.
+
+    False for a text that does not say what it was copied from, and for an id that is not shipped.
+    """
+    found = _COPIED_FROM.search(copy)
+    return found is not None and id in shipped_ids() and found[1] != _digest(shipped_text(id))
+
+
+def _digest(text: str) -> str:
+    return sha256(text.encode()).hexdigest()[:16]
 
 
 def new_book_text(id: str, title: str, builds_on: tuple[str, ...] = (), first_day: str = "2026-01-01") -> str:
