@@ -2,6 +2,7 @@
 
 import json
 from contextlib import closing
+from datetime import datetime
 
 import pytest
 from click.testing import CliRunner
@@ -10,6 +11,7 @@ from rule_texts import book, clause
 from tintop.cli import main
 from tintop.garage.keeper import Garage
 from tintop.settings import Settings
+from tintop.store.demo_garage import write_demo_garage
 from tintop.store.garage_store import Store
 from tintop.store.rule_books import shipped_book, shipped_facts, shipped_ids
 
@@ -103,8 +105,6 @@ def test_a_garages_book_that_does_not_read_is_said_beside_the_list_of_the_others
     folder = garage / "rule_books"
     folder.mkdir()
     (folder / "harrow.toml").write_text(book(clause("holds = '1 +'")), "utf-8")
-    with closing(Garage.open(garage)):
-        pass  # takes in what was written outside
     result = run("--garage", garage)
     assert result.exit_code == 2
     assert "harrow does not read" in result.stderr
@@ -125,8 +125,6 @@ def test_what_a_copy_changes_is_listed_with_what_is_on_record(garage):
     path = garage / "rule_books" / f"{ID}.toml"
     text = path.read_text("utf-8")
     path.write_text(text.replace('at_least = "1.6 mm"', 'at_least = "2 mm"', 1), "utf-8")
-    with closing(Garage.open(garage)):
-        pass  # takes in what was edited outside
     (change,) = json.loads(run("changes", ID, "--garage", garage, "--json").stdout)
     assert change["change"] == "changed"
     assert change["lines"] == ["at least: 1.6 mm, now 2 mm"]
@@ -137,6 +135,21 @@ def test_what_a_copy_changes_is_listed_with_what_is_on_record(garage):
     (same_by_file,) = json.loads(run("changes", ID, path, "--json").stdout)
     assert same_by_file["lines"] == change["lines"]
     assert json.loads(run("changes", ID, ID, "--json").stdout) == []
+
+
+def test_what_scales_and_the_cars_document_know_counts_as_on_record(tmp_path):
+    demo = tmp_path / "garage"
+    write_demo_garage(demo, datetime.now().astimezone().date()).close()
+    folder = demo / "rule_books"
+    text = (folder / "harrow_down_series.toml").read_text("utf-8")
+    old = tmp_path / "harrow_down_series.toml"
+    old.write_text(text, "utf-8")
+    (folder / "harrow_down_series.toml").write_text(
+        text.replace("mass.with_driver", "(mass.with_driver + 0 kg * car.capacity / 1 L)"), "utf-8"
+    )
+    listed = json.loads(run("changes", old, "harrow_down_series", "--garage", demo, "--json").stdout)
+    on_record = {name for change in listed for name in change["on_record"]}
+    assert {"mass.with_driver", "car.capacity"} <= on_record
 
 
 def test_a_book_is_compared_with_another_only():

@@ -2,12 +2,14 @@
 
 import json
 import shutil
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
 from inspected_garages import CLUB, fix_today, new_garage, planned, prove
+from inspections import clause_text
 from tintop.cli import main
 from tintop.logbook.entries import MeetingPlanned
 from tintop.store.demo import demo_path
@@ -80,6 +82,47 @@ def test_an_event_without_a_book_is_not_proven(garage):
     found = inspect(garage(planned(rule_books=())))
     assert found.exit_code == 3
     assert "no rule book is named for Summer" in found.stdout
+
+
+def test_a_book_edited_in_the_folder_is_what_is_judged_and_it_is_said(garage):
+    folder = garage(lamp__height="450 mm")
+    assert inspect(folder).exit_code == 0
+    book = folder / "rule_books" / "club.toml"
+    kept = (folder / "garage.sqlite").read_bytes()
+    book.write_text(CLUB.replace('"6"', '"7"').replace('edition = "2026"', 'edition = "2026-2"'), "utf-8")
+    found = inspect(folder, "--json")
+    assert found.exit_code == 1
+    assert "rule_books/club.toml as it lies in the folder, not yet taken in" in found.stderr
+    content = json.loads(found.stdout)
+    assert content["stops_racing"] == ["club:belts-straps"]
+    assert content["books"][0]["edition"] == "2026-2"
+    assert content["books"][0]["digest"] == sha256(book.read_bytes()).hexdigest()
+    assert (folder / "garage.sqlite").read_bytes() == kept
+
+
+def test_a_book_or_a_car_put_into_the_folder_broken_is_refused_with_its_line(garage):
+    folder = garage(lamp__height="450 mm")
+    book = folder / "rule_books" / "club.toml"
+    book.write_text(CLUB.replace("at_least", "at_laest"), "utf-8")
+    found = inspect(folder)
+    assert found.exit_code == 2 and "club.toml line " in found.stderr and "at_laest" in found.stderr
+    book.write_text(CLUB, "utf-8")
+    assert inspect(folder).exit_code == 0
+    (folder / "car.toml").write_text("[engine\n", "utf-8")
+    found = inspect(folder)
+    assert found.exit_code == 2 and "car.toml line 1" in found.stderr
+
+
+def test_a_new_bulletin_put_into_the_folder_is_inspected_by_its_id(garage):
+    folder = garage(lamp__height="450 mm")
+    (folder / "rule_books" / "bulletin.toml").write_text(
+        CLUB[: CLUB.index("[[fact]]")].replace('"club"', '"bulletin"').replace("[]", '["club"]')
+        + clause_text("more", 'value = "belts.straps"\nat_least = "8"\ntightens = "club:belts-straps"'),
+        "utf-8",
+    )
+    found = inspect(folder, "--book", "bulletin")
+    assert found.exit_code == 1 and "bulletin" in found.stdout
+    assert "rule_books/bulletin.toml as it lies in the folder, not yet taken in" in found.stderr
 
 
 def test_files_alone_and_a_calendar(tmp_path):

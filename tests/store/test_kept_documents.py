@@ -121,11 +121,65 @@ def test_edits_made_while_the_garage_is_open_or_closed_are_noticed(folder: Path)
         assert store.take_in_outside_edits() == ()
     (folder / "car.toml").write_text("mass = 3\n")
     with Store.open(folder, writing=False) as store:
-        assert any("car.toml was edited outside" in words for words in store.notices)
-        assert store.document("car.toml").text == "mass = 2\n"
+        assert store.document("car.toml").text == "mass = 3\n"
     with Store.open(folder) as store:
         assert "car.toml was edited outside; its text is taken in as revision 3." in store.notices
         assert store.document("car.toml").text == "mass = 3\n"
+
+
+def test_opened_for_reading_the_texts_in_the_folder_stand_and_nothing_is_written(folder: Path) -> None:
+    with Store.open(folder) as store:
+        save(store, "car.toml", "mass = 1\n")
+        save(store, "notes.toml", "a = 1\n")
+    (folder / "car.toml").write_text("mass = 2\n")
+    (folder / "rule_books").mkdir()
+    (folder / "rule_books" / "club.toml").write_text("new = 1\n")
+    before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+    with Store.open(folder, writing=False) as store:
+        assert store.document_names() == ("car.toml", "garage.toml", "notes.toml", "rule_books/club.toml")
+        car, club = store.document("car.toml"), store.document("rule_books/club.toml")
+        assert (car.text, car.number, club.text, club.number) == ("mass = 2\n", 2, "new = 1\n", 1)
+        assert car.why == "as it lies in the folder, not yet taken in"
+        assert store.digests()["car.toml"] == car.digest == digest_of("mass = 2\n")
+        assert store.revision(car.digest) == car
+        assert texts(store, "car.toml") == ["mass = 1\n", "mass = 2\n"]
+        assert store.history()[-2:] == (car, club)
+        assert [words.split(" (")[0] for words in store.document_notices] == [
+            f"{name} as it lies in the folder, not yet taken in"
+            for name in ("car.toml", "rule_books/club.toml")
+        ]
+        assert store.take_in_outside_edits() == ()
+        (folder / "car.toml").write_text("mass = 3\n")
+        assert [one.text for one in store.take_in_outside_edits()] == ["mass = 3\n"]
+        (folder / "car.toml").write_text("mass = 1\n")
+        assert [one.why for one in store.take_in_outside_edits()] == ["trial"]
+        assert store.document("car.toml").why == "trial"
+    (folder / "car.toml").write_text("mass = 2\n")
+    assert {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()} == before
+
+
+def test_opened_for_reading_a_file_that_is_no_text_is_refused_and_the_saved_one_not_used(
+    folder: Path,
+) -> None:
+    with Store.open(folder) as store:
+        save(store, "car.toml", "mass = 1\n")
+    (folder / "car.toml").write_bytes(b"mass = \xff\n")
+    with Store.open(folder, writing=False) as store, pytest.raises(BadInput, match=r"not text in UTF-8"):
+        store.document("car.toml")
+
+
+def test_opened_for_reading_a_save_cut_off_before_its_file_was_written_stands(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with Store.open(folder) as store:
+        based_on = save(store, "car.toml", "mass = 1\n")
+        monkeypatch.setattr(kept_documents, "put_in_place", die)
+        with pytest.raises(Died):
+            store.save_document("car.toml", "mass = 2\n", based_on=based_on, who="Ann", why="cut off")
+    monkeypatch.undo()
+    with Store.open(folder, writing=False) as store:
+        assert store.document("car.toml").text == "mass = 2\n"
+        assert store.document_notices == ()
 
 
 def test_an_edit_of_the_same_length_within_one_tick_of_the_clock_is_noticed(folder: Path) -> None:

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet
+from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, reading
 
 if TYPE_CHECKING:
     from tintop.rules.book import RuleBook
@@ -83,6 +83,56 @@ def copy(id: str, garage: str, title: str | None, builds_on: tuple[str, ...]) ->
         click.echo(f"Wrote {opened.folder / name}")
 
 
+@command.command("verify")
+@click.argument("clause", metavar="BOOK:CLAUSE")
+@click.option("--by", required=True, help="Who read the figure in the regulation itself.")
+@click.option("--edition", required=True, help="The edition it was read in, such as 'Yearbook 2026, K 1.2'.")
+@click.option("--on", "day", help="The day it was read, such as 2026-02-01; today if left out.")
+@click.option(
+    "--garage", type=FILE, required=True, help="Folder of the garage whose copy of the book says so."
+)
+@plainly
+def verify(clause: str, by: str, edition: str, day: str | None, garage: str) -> None:
+    """Note in a garage's own copy of a book that somebody read the figure of a clause from memory.
+
+    Do so only when the figure the book has is the one you read; otherwise edit the copy.
+    """
+    from contextlib import closing
+    from datetime import date
+
+    from tintop.errors import refuse
+    from tintop.garage.keeper import Garage
+    from tintop.garage.rule_books import own_books
+    from tintop.garage.verifying import revision_of
+    from tintop.garage.verifying import verify as write
+    from tintop.reports.books_sheet import clause_check
+
+    book, _, id = clause.partition(":")
+    if not id:
+        raise refuse("BOOK:CLAUSE", repr(clause), "a book and a clause, such as international:steel-carbon")
+    with closing(Garage.open(garage)) as opened:
+        try:
+            read_on = date.fromisoformat(day) if day else opened.today()
+        except ValueError:
+            raise refuse("--on", repr(day), "a day such as 2026-02-01") from None
+        if read_on > opened.today():
+            raise refuse("--on", read_on.isoformat(), "today or a day before")
+        is_new = not (based_on := revision_of(opened, book))
+        who = opened.settings.owner
+        saved = write(
+            opened, book, id, day=read_on, by=by, edition=edition, who=who, based_on=based_on
+        )  # fmt: skip
+        found = _book(book, own_books(opened)).clause(id)
+        assert found is not None
+        click.echo(f"{found.title}, {found.reference}: read in {edition} by {by}, {read_on.isoformat()}.")
+        click.echo(f"The figure as the book has it: {clause_check(found)}")
+        if is_new:
+            click.echo(
+                "The garage now has its own copy, which goes before the shipped book and later editions."
+            )
+        click.echo(f"Wrote {opened.folder / saved.name}, revision {saved.number}")
+
+
 @command.command("changes")
 @click.argument("old")
 @click.argument("new", required=False)
@@ -101,13 +151,13 @@ def changes(old: str, new: str | None, garage: str | None, is_json: bool) -> Non
 
     if new is None and garage is None:
         raise refuse("NEW", "nothing", "a second book, or --garage with a copy of OLD in it")
-    before, after = _book(old, {}), _book(new or old, _own(garage))
+    own, recorded = _own_and_on_record(garage)
+    before, after = _book(old, {}), _book(new or old, own)
     found = changes_of(before, after)
-    on_record = None if garage is None else _on_record(garage)
     if is_json:
-        print_json(changes_content(found, on_record))
+        print_json(changes_content(found, recorded))
     else:
-        print_sheet(changes_sheet(before, after, found, on_record))
+        print_sheet(changes_sheet(before, after, found, recorded))
 
 
 @command.command("facts")
@@ -149,26 +199,21 @@ def _own(garage: str | None) -> Mapping[str, str]:
     """The texts of a garage's own books by id."""
     if garage is None:
         return {}
-    from contextlib import closing
-
-    from tintop.garage.keeper import Garage
     from tintop.garage.rule_books import own_books
 
-    with closing(Garage.open(garage, writing=False)) as opened:
+    with reading(garage) as opened:
         return own_books(opened)
 
 
-def _on_record(garage: str) -> frozenset[str]:
-    """The facts a garage's logbook proves today."""
-    from contextlib import closing
+def _own_and_on_record(garage: str | None) -> tuple[Mapping[str, str], frozenset[str] | None]:
+    """The texts of a garage's own books by id, and the facts it has on record today; None without one."""
+    if garage is None:
+        return {}, None
+    from tintop.garage.inspection import on_record
+    from tintop.garage.rule_books import own_books
 
-    from tintop.garage.keeper import Garage
-    from tintop.garage.rule_books import facts_of
-    from tintop.logbook.proofs import evidence_of
-
-    with closing(Garage.open(garage, writing=False)) as opened:
-        evidence = evidence_of(opened.book, facts_of(opened), opened.today())
-    return frozenset(key.fact for key in evidence.proven)
+    with reading(garage) as opened:
+        return own_books(opened), on_record(opened)
 
 
 def _book(named: str, own: Mapping[str, str]) -> "RuleBook":

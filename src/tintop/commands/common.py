@@ -13,6 +13,7 @@ import click
 from tintop.errors import TintopError
 
 if TYPE_CHECKING:
+    from tintop.garage.keeper import Garage
     from tintop.reports.sheet import Sheet
 
 _Arguments = ParamSpec("_Arguments")
@@ -36,6 +37,25 @@ def plainly(command: Callable[_Arguments, None]) -> Callable[_Arguments, None]:
             sys.exit(130)
 
     return run
+
+
+@contextmanager
+def reading(folder: str) -> Iterator["Garage"]:
+    """A garage opened for reading; what is not taken in of its folder is said on the error stream."""
+    from tintop.garage.keeper import Garage
+
+    opened = Garage.open(folder, writing=False)
+    try:
+        tell(opened.store.document_notices)
+        yield opened
+    finally:
+        opened.close()
+
+
+def tell(notices: Sequence[str]) -> None:
+    """Say notices on the error stream, one a line."""
+    for notice in notices:
+        click.echo(notice, err=True)
 
 
 def print_json(content: Any) -> None:

@@ -2,7 +2,7 @@
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet
+from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, reading
 
 
 @click.command("costs")
@@ -11,16 +11,13 @@ from tintop.commands.common import FILE, as_json, plainly, print_json, print_she
 @plainly
 def command(garage: str, is_json: bool) -> None:
     """Say what running the car of GARAGE (a folder; this one if not named) has cost and is to cost."""
-    from contextlib import closing
-
-    from tintop.garage.keeper import Garage
     from tintop.logbook.costs import costs_on
     from tintop.logbook.readiness import readiness_on
     from tintop.logbook.support import supporters
     from tintop.questions.what_will_it_cost import answer_of
     from tintop.reports.costs_sheet import costs_content, costs_sheet
 
-    with closing(Garage.open(garage, writing=False)) as opened:
+    with reading(garage) as opened:
         book, day, currency = opened.book, opened.today(), opened.settings.currency
     ready = readiness_on(book, day)
     costs, helpers = costs_on(book, day, ready.orders, ready.jobs.open), supporters(book, day)

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet
+from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, tell
 
 _DAY = click.DateTime(["%Y-%m-%d"])
 
@@ -42,6 +42,7 @@ def command(
     found = inspect_car(
         car, books, first.date() if first else None, last.date() if last else None, evidence=evidence
     )
+    tell(found.notices)
     answer = is_it_legal(found.meeting, found.inspection)
     if calendar:
         days = save_calendar(car, found, calendar, datetime.now(UTC))

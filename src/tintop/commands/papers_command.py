@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, progress, warm_kernels
+from tintop.commands.common import FILE, as_json, plainly, print_json, progress, reading, warm_kernels
 from tintop.errors import TintopError
 
 CARD, BOOK, PUBLIC = "event-card.pdf", "build-book.pdf", "build-book-public.pdf"
@@ -23,14 +23,12 @@ def command(garage: str, folder: str, is_quick: bool, has_prices: bool, is_json:
 
     There is a pack when rule books are named for the event.
     """
-    from tintop.garage.keeper import Garage
     from tintop.garage.papers import build_book, event_card
     from tintop.garage.scrutineer_pack import scrutineer_pack
 
     with_words: list[str] = []
     contents: dict[str, bytes] = {}
-    opened = Garage.open(garage, writing=False)
-    try:
+    with reading(garage) as opened:
         meeting = opened.next_meeting()
         if meeting is None:
             with_words.append("No event is planned: no event card.")
@@ -51,8 +49,6 @@ def command(garage: str, folder: str, is_quick: bool, has_prices: bool, is_json:
                 with_words.append(f"No rule book is named for {meeting.name}: no pack for the scrutineer.")
         contents[BOOK] = build_book(opened, public=False)
         contents[PUBLIC] = build_book(opened, public=True)
-    finally:
-        opened.close()
     written = _write(Path(folder), contents)
     if is_json:
         print_json({"written": [str(path) for path in written], "remarks": with_words})

@@ -2,7 +2,7 @@
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet
+from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, reading
 
 
 @click.command("ready")
@@ -12,14 +12,11 @@ from tintop.commands.common import FILE, as_json, plainly, print_json, print_she
 @plainly
 def command(garage: str, has_good: bool, is_json: bool) -> None:
     """Say whether the car of GARAGE (a folder; this one if not named) is ready for its next event."""
-    from contextlib import closing
-
-    from tintop.garage.keeper import Garage
     from tintop.logbook.readiness import readiness_on
     from tintop.questions.is_it_ready import answer_of
     from tintop.reports.ready_sheet import ready_content, ready_sheet
 
-    with closing(Garage.open(garage, writing=False)) as opened:
+    with reading(garage) as opened:
         ready = readiness_on(opened.book, opened.today())
         currency = opened.settings.currency
     answer = answer_of(ready, currency)

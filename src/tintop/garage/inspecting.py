@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import closing
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -39,7 +40,8 @@ def inspect_car(
         if evidence is not None:
             raise refuse("evidence", str(evidence), "none beside a garage: its logbook holds the evidence")
         with closing(Garage.open(path, writing=False)) as garage:
-            return inspect_in_garage(garage, books, first_day, last_day)
+            found = inspect_in_garage(garage, books, first_day, last_day)
+            return replace(found, notices=garage.store.document_notices)
     if not books:
         raise refuse("rule books", "none named", "one or more, such as --book united_kingdom_club")
     if first_day is None:

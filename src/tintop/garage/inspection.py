@@ -9,7 +9,7 @@ from tintop.errors import TintopError
 from tintop.garage.keeper import Garage
 from tintop.garage.loading import load_car
 from tintop.garage.predictions import CAR
-from tintop.garage.rule_books import own_books, own_digests, stack_of
+from tintop.garage.rule_books import facts_of, own_books, own_digests, stack_of
 from tintop.logbook.book import Logbook
 from tintop.logbook.entries import MeetingPlanned
 from tintop.logbook.known_facts import known_facts
@@ -34,6 +34,7 @@ class InspectedCar:
     evidence: Evidence
     facts: Mapping[str, Fact]
     meeting: MeetingPlanned | None = None
+    notices: tuple[str, ...] = ()  # what of the garage's folder is not taken in
 
 
 def inspection_of(garage: Garage, meeting: MeetingPlanned) -> Inspection:
@@ -101,11 +102,27 @@ def inspected_car(
     day: date,
 ) -> InspectedCar:
     """Inspect by values: evidence by the end of `day`, the car's document as saved on `written`."""
-    known = known_facts(book, facts, day, described, written)
-    evidence = evidence_of(book, facts, day, known.proven, known.unproven)
+    evidence = _evidence(book, facts, described, written, day)
     return InspectedCar(
         inspection=inspect(stack, facts, evidence, first_day, last_day), evidence=evidence, facts=facts
     )
+
+
+def on_record(garage: Garage) -> frozenset[str]:
+    """The facts proven today, by the logbook or by what it and the car's document know otherwise."""
+    evidence = _evidence(garage.book, facts_of(garage), *_car(garage), garage.today())
+    return frozenset(key.fact for key in evidence.proven)
+
+
+def _evidence(
+    book: Logbook,
+    facts: Mapping[str, Fact],
+    described: DescribedCar | None,
+    written: date | None,
+    day: date,
+) -> Evidence:
+    known = known_facts(book, facts, day, described, written)
+    return evidence_of(book, facts, day, known.proven, known.unproven)
 
 
 def _digest_of_car(garage: Garage) -> str:
@@ -113,12 +130,17 @@ def _digest_of_car(garage: Garage) -> str:
 
 
 def _car(garage: Garage) -> tuple[DescribedCar | None, date | None]:
-    """The car as its document has it and the day that was saved; none where it does not read."""
+    """The car as its document has it and the day that was saved; none where it does not read.
+
+    Opened for reading, nobody is shown the document as it stands: BadInput says what is wrong in it.
+    """
     if CAR not in garage.document_names():
         return None, None
     try:
         described = load_car(garage.folder / CAR)
     except TintopError:
+        if not garage.store.is_writing:
+            raise
         return None, None
     return described, moments.read(garage.standing([CAR])[CAR].saved_at).date()
 

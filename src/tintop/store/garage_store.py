@@ -165,6 +165,16 @@ class Store:
         return self.save_document(SETTINGS_NAME, settings_text(settings), based_on=based_on, who=who, why=why)
 
     @property
+    def document_notices(self) -> tuple[str, ...]:
+        """Plain messages of the last look at the documents alone."""
+        return self._found_last
+
+    @property
+    def is_writing(self) -> bool:
+        """Whether it was opened for writing."""
+        return self._lock is not None
+
+    @property
     def notices(self) -> tuple[str, ...]:
         """Plain messages: what was found on opening, and at the last look at the documents."""
         return tuple(dict.fromkeys((*self._found_on_opening, *self._found_last)))
@@ -195,34 +205,39 @@ class Store:
 
     def document_names(self) -> tuple[str, ...]:
         """The names of all documents, in order."""
-        with self._database.reading() as connection:
-            return tuple(sorted(revisions.latest_digests(connection)))
+        return tuple(sorted(self.digests()))
 
     def digests(self) -> dict[str, str]:
         """The digest of the latest revision of each document by name."""
         with self._database.reading() as connection:
-            return revisions.latest_digests(connection)
+            saved = revisions.latest_digests(connection)
+        return saved | {name: one.digest for name, one in self._documents.lying.items()}
 
     def document(self, name: str) -> Revision:
-        """The latest revision of a document."""
+        """The latest revision of a document; opened for reading, the text that lies in the folder."""
+        self._documents.refuse_broken(name)
         return self.revisions(name, most=1)[0]
 
     def revisions(self, name: str, *, most: int | None = None) -> tuple[Revision, ...]:
         """The revisions of a document, newest first; at least one."""
         check_document_name(name)
+        lying = self._documents.lying.get(name)
         with self._database.reading() as connection:
-            found = revisions.all_of(connection, name, most=most)
+            found = ((lying,) if lying else ()) + revisions.all_of(connection, name, most=most)
         if not found:
             raise refuse(name, "no such document", "one of " + ", ".join(self.document_names()))
-        return found
+        return found[:most]
 
     def history(self) -> tuple[Revision, ...]:
         """Every revision of every document, in the order of saving."""
         with self._database.reading() as connection:
-            return revisions.every(connection)
+            return revisions.every(connection) + tuple(self._documents.lying.values())
 
     def revision(self, digest: str) -> Revision:
         """The newest revision with a digest."""
+        for lying in self._documents.lying.values():
+            if lying.digest == digest:
+                return lying
         with self._database.reading() as connection:
             return revisions.with_digest(connection, digest)
 

@@ -1,11 +1,13 @@
 """Documents on the disk and their revisions in the database, kept in step.
 
 A save writes the revision first, then the file, whole, and only over the content it was based on. What a
-person edits outside is taken in as a revision of its own and never overwritten.
+person edits outside is taken in as a revision of its own and never overwritten. Opened for reading, nothing
+is taken in: what lies in the folder stands all the same, as a revision that is not saved.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
+from datetime import UTC, datetime
 from pathlib import Path
 
 from tintop.errors import BadInput, refuse
@@ -29,6 +31,18 @@ class KeptDocuments:
         self._folder = folder
         self._database = database
         self._known: dict[str, tuple[_Stamp, str]] = {}
+        self._lying: dict[str, Revision] = {}
+        self._broken: dict[str, BadInput] = {}
+
+    @property
+    def lying(self) -> Mapping[str, Revision]:
+        """Opened for reading: the texts that lie in the folder and are not taken in, by name."""
+        return self._lying
+
+    def refuse_broken(self, name: str) -> None:
+        """Opened for reading: raise BadInput if what lies in the folder under a name is no text."""
+        if name in self._broken:
+            raise self._broken[name]
 
     def save(
         self,
@@ -67,9 +81,11 @@ class KeptDocuments:
     def take_in(self) -> tuple[tuple[Revision, ...], tuple[str, ...]]:
         """Take in what was edited outside and finish what a crash cut off: new revisions, and plain words.
 
-        Opened for reading, it only says what it found.
+        Opened for reading, nothing is written: what lies in the folder is given as revisions not saved.
         """
         with self._database.turn(), disk_in_plain_words(self._folder):
+            if not self._database.is_writing:
+                return self._look()
             names, notices = documents_on_disk(self._folder)
             with self._database.reading() as connection:
                 latest = revisions.latest_digests(connection)
@@ -81,11 +97,6 @@ class KeptDocuments:
                     digest = self._digest_on_disk(name)
                     if digest == latest.get(name) and name not in marks:
                         continue
-                    if not self._database.is_writing:
-                        said.append(
-                            f"{name} was edited outside; opened for reading, tintop goes by what was saved."
-                        )
-                        continue
                     revision, words = self._settle(name, digest, marks.get(name))
                 except BadInput as error:
                     said.append(str(error))
@@ -95,6 +106,62 @@ class KeptDocuments:
             for name in sorted(set(latest) - set(names)):
                 said += self._missing(name, marks.get(name))
             return tuple(taken), tuple(said)
+
+    def _look(self) -> tuple[tuple[Revision, ...], tuple[str, ...]]:
+        """Find the texts in the folder that are not saved; give those changed since the last look, words."""
+        names, notices = documents_on_disk(self._folder)
+        differing, broken = self._differing(names)
+        if differing:  # by a second look, not only because someone saved between folder and database
+            first, (differing, broken) = differing, self._differing(names)
+            differing = {name: one for name, one in differing.items() if first.get(name) == one}
+        before, self._lying, self._broken = self._lying, differing, broken
+        said = [
+            *notices,
+            *(
+                f"{one.name} as it lies in the folder, not yet taken in ({one.digest[:12]})."
+                for one in differing.values()
+            ),
+            *map(str, broken.values()),
+        ]
+        with self._database.reading() as connection:
+            saved = revisions.latest_digests(connection)
+            back = [revisions.latest(connection, name) for name in sorted(set(before) - set(differing))]
+        for name in sorted(set(saved) - set(names)):
+            said += self._missing(name, None)
+        changed = [one for name, one in differing.items() if before.get(name) != one]
+        return (*changed, *(one for one in back if one is not None)), tuple(said)
+
+    def _differing(self, names: Sequence[str]) -> tuple[dict[str, Revision], dict[str, BadInput]]:
+        with self._database.reading() as connection:
+            latest = revisions.latest_digests(connection)
+            marks = revisions.all_unwritten(connection)
+        found: dict[str, Revision] = {}
+        broken: dict[str, BadInput] = {}
+        for name in names:
+            try:
+                digest = self._digest_on_disk(name)
+                is_saved = digest == latest.get(name) or (name in marks and digest == marks[name].over)
+                if digest is not None and not is_saved:
+                    found[name] = self._as_it_lies(name)
+            except BadInput as error:
+                broken[name] = error
+        return found, broken
+
+    def _as_it_lies(self, name: str) -> Revision:
+        path = document_path(self._folder, name)
+        text = read_document(path)
+        with self._database.reading() as connection:
+            stands = revisions.latest(connection, name)
+        return Revision(
+            number=stands.number + 1 if stands else 1,
+            name=name,
+            digest=digest_of(text),
+            text=text,
+            saved_at=written(datetime.fromtimestamp(path.stat().st_mtime, UTC)),
+            who="",
+            why="as it lies in the folder, not yet taken in",
+            origin="edited outside",
+        )
 
     def _take_in(self, name: str) -> None:
         digest = self._digest_on_disk(name)
