@@ -1,5 +1,6 @@
 """The verdict follows the worst clause, and nothing is legal that was not inspected."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -76,6 +77,23 @@ def test_never_yes_with_anything_that_stops_or_may_stop_the_car(kinds):
     assert counted["clauses that stop you racing"] == sum(
         ruling in (Ruling.FAIL, Ruling.EXPIRES) for ruling, _ in stops
     )
+
+
+def test_books_that_hold_only_some_figures_make_no_car_legal():
+    partial = replace(BOOK, is_partial=True)
+    found = replace(inspection(MET), books=(partial,))
+    answer = is_it_legal(SUMMER, found)
+    assert answer.verdict is Verdict.NOT_PROVEN
+    words = f"this book holds only some figures ({len(partial.clauses)} clause"
+    assert words in answer.sentence and words in answer.why[-1]
+    assert "regulations themselves" in answer.next_thing
+    beside = is_it_legal(SUMMER, replace(found, books=(BOOK, partial)))
+    assert beside.verdict is Verdict.YES
+    missed = replace(inspection(MET, finding("a", Ruling.FAIL, Severity.MEND)), books=(partial, partial))
+    assert is_it_legal(SUMMER, missed).verdict is Verdict.NOT_PROVEN
+    assert "these books hold only some figures" in is_it_legal(SUMMER, missed).sentence
+    stopped = replace(inspection(MET, finding("a", Ruling.FAIL)), books=(partial,))
+    assert is_it_legal(SUMMER, stopped).verdict is Verdict.NO
 
 
 def test_unverified_figures_are_told_apart_from_missing_evidence():

@@ -1,6 +1,7 @@
 """The inspection as a sheet and as plain content: worst on top, nothing left out of the content."""
 
 import json
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -59,6 +60,15 @@ def test_what_is_met_is_listed_only_when_asked_with_its_proof():
 )
 def test_the_exit_code(findings, code):
     assert exit_code(inspection(*findings)) == code
+
+
+def test_books_of_some_figures_only_are_called_so():
+    found = replace(inspection(MET), books=(replace(BOOK, is_partial=True),))
+    sheet = inspection_sheet(is_it_legal(None, found), found)
+    assert any("holds only some figures" in sentence for sentence in sheet.sentences)
+    (books,) = [table for table in sheet.tables if table.title.startswith("Rule books")]
+    assert books.rows[0][1].endswith("(some figures only)")
+    assert exit_code(found) == 3
 
 
 def test_the_content_holds_every_clause_and_is_plain():

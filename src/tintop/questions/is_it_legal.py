@@ -24,7 +24,8 @@ def is_it_legal(meeting: MeetingPlanned | None = None, inspection: Inspection | 
     """Answer from an inspection; without one, or where no book or clause applied, nothing is proven.
 
     "no" when a clause that stops the car is missed or runs out before the event is over; "not proven" when
-    one of them is open; "close" when something is to be mended or advised against; else "yes".
+    one of them is open, or every book holds only some figures; "close" when something is to be mended or
+    advised against; else "yes".
     """
     if inspection is None or not inspection.books:
         return _without_inspection(meeting)
@@ -71,9 +72,21 @@ def _verdict(inspection: Inspection) -> Verdict:
     applied = [each for each in inspection.findings if each.ruling is not Ruling.NOT_APPLICABLE]
     if inspection.stops_racing:
         return Verdict.NO
-    if inspection.left_open or not applied:
+    if inspection.left_open or not applied or is_partial(inspection):
         return Verdict.NOT_PROVEN
     return Verdict.CLOSE if any(_is_to_mend(each) or _is_advised(each) for each in applied) else Verdict.YES
+
+
+def is_partial(inspection: Inspection) -> bool:
+    """Whether every book inspected by holds only some figures of its regulations."""
+    return bool(inspection.books) and all(book.is_partial for book in inspection.books)
+
+
+def partly(inspection: Inspection) -> str:
+    """What that means, in words."""
+    count = sum(len(book.clauses) for book in inspection.books)
+    books = "these books hold" if len(inspection.books) > 1 else "this book holds"
+    return f"{books} only some figures ({_clauses(count)})"
 
 
 def _is_to_mend(finding: Finding) -> bool:
@@ -98,6 +111,8 @@ def _sentence(verdict: Verdict, meeting: MeetingPlanned | None, inspection: Insp
                 return f"Not legal: {first}."
             return f"Not legal: {_clauses(len(stops))} stop you racing, first {first}."
         case Verdict.NOT_PROVEN if not inspection.left_open:
+            if is_partial(inspection):
+                return f"Not proven: {partly(inspection)}; nothing in them stops the car."
             return "Not proven: not one clause of the rule books applied to this car."
         case Verdict.NOT_PROVEN:
             return f"Not proven: {_open_in_words(inspection.left_open)}."
@@ -235,6 +250,8 @@ def _why(inspection: Inspection) -> tuple[str, ...]:
         said.append(
             f"{Ruling.NOT_PROVEN}: {_clauses(len(unverified))} met only by figures from memory: {listed}"
         )
+    if is_partial(inspection):
+        said.append(f"{Ruling.NOT_PROVEN}: {partly(inspection)}")
     return tuple(said)
 
 
@@ -260,6 +277,8 @@ def _next_thing(inspection: Inspection) -> str:
     if open_or_missed:
         first = min(open_or_missed, key=_badness)
         return first.to_do or first.clause.cure or f"Put right: {name_within(first.clause.title)}."
+    if is_partial(inspection):
+        return "Hold the car against the regulations themselves, or name a whole book of them."
     if first_expiry := _first_expiry(inspection):
         finding, expires = first_expiry
         return f"Next to run out: {name_within(finding.clause.title)}, on {expires.isoformat()}."

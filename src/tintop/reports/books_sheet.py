@@ -20,6 +20,7 @@ from tintop.rules.expression import Expression
 from tintop.rules.facts import Fact
 from tintop.rules.writing_expressions import write_expression
 
+PARTLY = "It holds only some of its regulations' figures ({clauses} clauses): alone it makes no car legal."
 _ACTS = {"adds": "", "tightens": "tightens", "replaces": "in place of", "waives": "waives"}
 
 
@@ -34,7 +35,8 @@ def books_sheet(books: Sequence[RuleBook]) -> Sheet:
             str(len(book.clauses)),
             str(sum(not clause.is_verified for clause in book.clauses)),
             ", ".join(book.builds_on),
-            "your copy" if book.is_own_copy else "shipped",
+            ("your copy" if book.is_own_copy else "shipped")
+            + (", some figures only" if book.is_partial else ""),
         )
         for book in books
     ]
@@ -66,6 +68,7 @@ def book_sheet(book: RuleBook) -> Sheet:
         sentences=(
             f"{book.title}, edition {book.edition}: {book.jurisdiction}.",
             f"{whose}, in force {in_force(book)}{stands}.",
+            *([PARTLY.format(clauses=len(book.clauses))] if book.is_partial else []),
         ),
         tables=(Table(title="Clauses", columns=columns, rows=rows),) if rows else (),
         cautions=book.cautions,
@@ -86,6 +89,7 @@ def books_content(books: Sequence[RuleBook]) -> list[dict[str, Any]]:
             "clauses": len(book.clauses),
             "not_verified": sum(not clause.is_verified for clause in book.clauses),
             "is_own_copy": book.is_own_copy,
+            "is_partial": book.is_partial,
             "cautions": list(book.cautions),
         }
         for book in books

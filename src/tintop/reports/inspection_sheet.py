@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from tintop.answer import Answer
-from tintop.questions.is_it_legal import clause_content
+from tintop.questions.is_it_legal import clause_content, is_partial, partly
 from tintop.reports.sheet import Sheet, Table
 from tintop.rules.evidence import Proven
 from tintop.rules.findings import WORST_FIRST, Finding, Inspection, Ruling
@@ -42,7 +42,8 @@ def inspection_sheet(answer: Answer, inspection: Inspection, has_all: bool = Fal
             rows=[
                 (
                     book.id,
-                    f"{book.title}{' (your copy)' if book.is_own_copy else ''}",
+                    f"{book.title}{' (your copy)' if book.is_own_copy else ''}"
+                    f"{' (some figures only)' if book.is_partial else ''}",
                     book.edition,
                     f"{book.valid_from.isoformat()} to {book.valid_to.isoformat() if book.valid_to else '…'}",
                 )
@@ -64,6 +65,7 @@ def inspection_sheet(answer: Answer, inspection: Inspection, has_all: bool = Fal
         sentences=(
             answer.sentence,
             counted(inspection),
+            f"{partly(inspection).capitalize()}, which make no car legal." if is_partial(inspection) else "",
             f"Next: {answer.next_thing}" if answer.next_thing else "",
         ),
         tables=tuple(table for table in tables if table.rows),
@@ -93,10 +95,10 @@ def inspection_content(answer: Answer, inspection: Inspection) -> dict[str, Any]
 
 
 def exit_code(inspection: Inspection) -> int:
-    """1 when something stops the car; 3 when something that would is not proven, or nothing was inspected."""
+    """1 when something stops the car; 3 when what would is not proven, or not inspected; 0 else."""
     if inspection.stops_racing:
         return 1
-    return 3 if inspection.left_open or not inspection.findings else 0
+    return 3 if inspection.left_open or not inspection.findings or is_partial(inspection) else 0
 
 
 def _open_row(finding: Finding) -> tuple[str, ...]:

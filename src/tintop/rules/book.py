@@ -181,6 +181,9 @@ class RuleBook:
     cautions: tuple[str, ...] = ()
     name: str = ""  # the document it was read from
     is_own_copy: bool = False  # the garage's own document, not as shipped
+    is_partial: bool = (
+        False  # holds only some of its regulations' figures: alone it makes no car legal
+    )
     digest: str = ""
 
     def clause(self, id: str) -> Clause | None:

@@ -57,7 +57,13 @@ def test_the_head_is_read():
     assert harrow.builds_on == ()
     assert harrow.name == "harrow.toml"
     assert [fact.name for fact in harrow.facts][:2] == ["test.height", "test.strap"]
-    assert not harrow.is_own_copy
+    assert not harrow.is_own_copy and not harrow.is_partial
+
+
+def test_a_book_may_say_that_it_holds_only_some_figures():
+    assert read(book(clause(LIMIT)).replace("valid_to", "partial = true\nvalid_to", 1)).is_partial
+    (problem,) = problems(book(clause(LIMIT)).replace("valid_to", 'partial = "some"\nvalid_to', 1))
+    assert "book.partial" in problem.where
 
 
 def test_the_digest_is_of_the_text():

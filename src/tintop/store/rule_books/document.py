@@ -49,6 +49,9 @@ class HeadTable(Table):
     valid_from: Day = text("first day it is in force", form="day", required=True)
     valid_to: Day = text("last day it is in force", form="day")
     builds_on: Texts = text("ids of the books it stands on, lowest first", form="list of texts")
+    partial: bool | None = text(
+        "true if it holds only some of its regulations' figures: alone it never says legal", form="flag"
+    )
     cautions: Texts = text("what is said wherever the book is shown", form="list of texts", required=True)
 
 

@@ -67,6 +67,7 @@ def rule_book_from(
         cautions=tuple(head.cautions or ()),
         name=document.name,
         is_own_copy=is_own_copy,
+        is_partial=bool(head.partial),
         digest=sha256(document.text.encode("utf-8")).hexdigest(),
     )
 
