@@ -89,6 +89,22 @@ def test_the_last_day_decides_and_evidence_after_it_does_not_count(folder):
     assert set(rulings(early).values()) == {Ruling.NOT_PROVEN}
 
 
+@pytest.mark.parametrize(("year", "ruling"), [(2026, Ruling.PASS), (2199, Ruling.NOT_PROVEN)])
+def test_a_figure_verified_on_a_day_to_come_gives_no_pass(folder, tmp_path, year, ruling):
+    verified = f'known = "memory"\nverified_on = {year}-01-02\nverified_by = "Robin"'
+    text = CLUB.replace('known = "own"', verified).replace("valid_to = 2026-12-31\n", "")
+    (folder / "club.toml").write_text(text.replace('"400 mm"', '"300 mm"'), "utf-8")
+    evidence = folder / "evidence.toml"
+    books = [str(folder / "club.toml")]
+    days = (DAY, date(2026, 12, 31))
+    found = inspect_car(folder / "car.toml", books, *days, evidence=evidence)
+    assert set(rulings(found).values()) == {ruling}
+    garage = new_garage(tmp_path / "garage")
+    prove(garage)
+    garage.close()
+    assert set(rulings(inspect_car(tmp_path / "garage", books, *days)).values()) == {ruling}
+
+
 def test_books_in_the_folder_rule_books_beside_the_car_go_by_their_ids(folder):
     (folder / "rule_books").mkdir()
     series = CLUB.replace('id = "club"', 'id = "series"').replace("builds_on = []", 'builds_on = ["club"]')

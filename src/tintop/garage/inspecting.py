@@ -14,6 +14,7 @@ from tintop.logbook.book import Logbook, entry_of, logbook_of
 from tintop.logbook.entries import MeetingPlanned
 from tintop.logbook.season import Season, dates_of
 from tintop.reports.calendar import CalendarDay, calendar_text, days_of
+from tintop.rules.verified import stack_on
 from tintop.store.documents.text import read_text
 from tintop.store.durable import disk_in_plain_words, write_whole
 from tintop.store.exchange.text import drafts_from_text
@@ -49,6 +50,7 @@ def inspect_car(
     last = _last(first_day, last_day)
     ids, own = _named(books, _texts_in(path.parent / RULE_BOOKS))
     stack, facts = load_stack(ids, own)
+    stack = stack_on(stack, datetime.now().astimezone().date())
     book = _book(Path(evidence)) if evidence is not None else Logbook()
     return inspected_car(book, stack, facts, load_car(path), first_day, first_day, last, last)
 

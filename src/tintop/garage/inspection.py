@@ -22,6 +22,7 @@ from tintop.rules.facts import Fact
 from tintop.rules.findings import Inspection
 from tintop.rules.inspect import inspect
 from tintop.rules.stack import Stack
+from tintop.rules.verified import stack_on
 from tintop.store import moments
 from tintop.store.rule_books.load import load_stack
 
@@ -101,10 +102,12 @@ def inspected_car(
     last_day: date,
     day: date,
 ) -> InspectedCar:
-    """Inspect by values: evidence by the end of `day`, the car's document as saved on `written`."""
+    """Inspect by values: what is proven and verified by the end of `day`, the car as saved on `written`."""
     evidence = _evidence(book, facts, described, written, day)
     return InspectedCar(
-        inspection=inspect(stack, facts, evidence, first_day, last_day), evidence=evidence, facts=facts
+        inspection=inspect(stack_on(stack, day), facts, evidence, first_day, last_day),
+        evidence=evidence,
+        facts=facts,
     )
 
 
