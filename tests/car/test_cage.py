@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from cages import HOOP, STEEL, cage_of, template, templates
 from tintop.car.cage import CageNode, Fixing, Foot, Role, Steel, Tube, pieces
 from tintop.car.cage_faults import faults
-from tintop.car.cage_holding import free_lengths
+from tintop.car.cage_holding import stretches
 from tintop.errors import BadInput
 
 
@@ -44,13 +44,18 @@ def _top(cage):
 
 def test_a_bent_tube_buckles_as_one_and_a_joined_one_in_pieces():
     cage = cage_of(template())
-    lengths = dict(zip((each.name for each in cage.members), free_lengths(cage), strict=True))
+    lengths = dict(
+        zip((each.name for each in cage.members), (way.length for way in stretches(cage)), strict=True)
+    )
     top = [f"main hoop, piece {place}" for place in (4, 5, 6)]
     assert len({round(lengths[name], 9) for name in top}) == 1
     assert lengths[top[0]] == pytest.approx(_top(cage))
+    ways = dict(zip((each.name for each in cage.members), stretches(cage), strict=True))
+    assert [ways[top[0]].start, ways[top[2]].end] == pytest.approx([0.0, 1.0])
+    assert [ways[top[0]].end, ways[top[1]].end] == pytest.approx([ways[top[1]].start, ways[top[2]].start])
     assert lengths["main hoop, piece 1"] == pytest.approx(0.12 * 1.15)
     in_another_order = dataclasses.replace(cage, members=cage.members[::-1])
-    assert free_lengths(in_another_order)[::-1] == pytest.approx(list(lengths.values()))
+    assert [way.length for way in stretches(in_another_order)][::-1] == pytest.approx(list(lengths.values()))
 
 
 def test_refuses_nonsense():

@@ -146,6 +146,29 @@ def test_columns_buckle_as_euler_says(held, factor):
     assert critical_factor(ready(frame), np.full(8, -1.0)) == pytest.approx(expected, rel=1e-3)
 
 
+@pytest.mark.parametrize(
+    ("released", "factor"),
+    [((False, False), 4.0), ((False, True), 2.0457), ((True, True), 1.0)],
+    ids=["no end", "one end", "both ends"],
+)
+def test_a_released_end_between_clamped_nodes_buckles_as_a_pin(released, factor):
+    """Eight bars between clamped nodes, the released ends being the column's own."""
+    nodes = [(0.0, 0.0, 0.25 * place) for place in range(9)]
+    joints = [(released[0] and k == 0, released[1] and k == 7) for k in range(8)]
+    held = {0: True, 8: [1, 1, 0, 1, 1, 1]}
+    frame = frame_of(nodes, [(k, k + 1) for k in range(8)], held, released=joints)
+    expected = factor * math.pi**2 * BENDING / 4.0
+    assert critical_factor(ready(frame), np.full(8, -1.0)) == pytest.approx(expected, rel=2e-3)
+
+
+def test_one_bar_released_at_one_end_is_seen_to_buckle():
+    """Its other node free to turn: 15 EI/L² of one cubic bar, where Euler says 9.87."""
+    frame = frame_of(
+        [(0, 0, 0), (0, 0, 1)], [(0, 1)], {0: True, 1: [1, 1, 0, 0, 0, 1]}, released=[(True, False)]
+    )
+    assert critical_factor(ready(frame), np.array([-1.0])) == pytest.approx(15.0 * BENDING)
+
+
 def test_tension_never_buckles():
     frame = frame_of([(0, 0, 0), (0, 0, 1)], [(0, 1)], {0: True})
     assert critical_factor(ready(frame), np.array([1e5])) == math.inf

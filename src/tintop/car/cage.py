@@ -300,7 +300,8 @@ class MemberUse:
 
     `start` and `end` are forces and moments on the piece along its own axes: axial, two shears [N], torsion,
     two bendings [N·m]. `axial` is positive in tension. A use of 1 is the limit: first yield, full plastic
-    moment with the axial force, or buckling of the tube between its joints.
+    moment with the axial force, or buckling of the tube between its joints, bent as it is; `buckling_load`
+    is the straight tube's.
     """
 
     member: str
@@ -316,7 +317,7 @@ class MemberUse:
 
     @property
     def use(self) -> float:
-        """The larger of what is used of its plastic strength and of its buckling load."""
+        """The larger of what is used of its plastic strength and of its strength as a bent strut."""
         return max(self.plastic_use, self.buckling_use)
 
 
@@ -332,6 +333,8 @@ class Hinge:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LimitEstimate:
     """Multiples of the proof load, estimated: at first yield, first hinge, first buckling, as a mechanism.
+
+    `first_buckling` is of the first tube between its joints, pressed and bent at once.
 
     `elastic_critical` is where the frame as a whole would buckle if it never yielded. `deflection` is along
     the axis at the proof load itself with hinges counted [m]; None where the frame gives way before it.

@@ -1,6 +1,7 @@
 """A cage under static proof loads: movements, feet, what every tube uses, and the limit."""
 
 import math
+from typing import NamedTuple
 
 import numpy as np
 
@@ -15,11 +16,12 @@ from tintop.car.cage import (
     Vector,
 )
 from tintop.car.cage_faults import refuse_faults
-from tintop.car.cage_limit import StandingCage, buckling_use, estimate, farthest
+from tintop.car.cage_limit import StandingCage, estimate, farthest
 from tintop.errors import refuse
 from tintop.physics.frame import AXIAL, FloatArray, Frame, Loose, Solved, assemble, solve
 from tintop.physics.frame_limit import plastic_use, tube_strength
-from tintop.physics.tubes import TubeForces, buckling_load, equivalent_stress
+from tintop.physics.frame_struts import Struts, bent_strut_use
+from tintop.physics.tubes import TubeForces, buckling_load, equivalent_stress, euler_load
 
 
 def stand(cage: Cage) -> StandingCage:
@@ -37,19 +39,30 @@ def stand(cage: Cage) -> StandingCage:
         )
     sections = [each.tube.section for each in cage.members]
     steel = cage.steel
-    lengths = free_lengths(cage)
     return StandingCage(
         cage=cage,
         ready=ready,
         strength=tube_strength(
             frame.area, np.array([each.plastic_modulus for each in sections]), steel.yield_strength
         ),
+        struts=_struts(cage),
+    )
+
+
+def _struts(cage: Cage) -> Struts:
+    modulus, strength = cage.steel.youngs_modulus, cage.steel.yield_strength
+    ways = stretches(cage)
+    tubes = [(each.tube.section, cage.length(each)) for each in cage.members]
+    return Struts(
+        euler=np.array([euler_load(section, length, modulus) for section, length in tubes]),
         buckling=np.array(
             [
-                buckling_load(section, length, steel.youngs_modulus, steel.yield_strength)
-                for section, length in zip(sections, lengths, strict=True)
+                buckling_load(section, way.length, modulus, strength)
+                for (section, _), way in zip(tubes, ways, strict=True)
             ]
         ),
+        start=np.array([way.start for way in ways]),
+        end=np.array([way.end for way in ways]),
     )
 
 
@@ -73,24 +86,54 @@ def frame_of(cage: Cage) -> Frame:
     )
 
 
-def free_lengths(cage: Cage) -> list[float]:
-    """Length of tube [m] between joints with other tubes, for each piece: what may buckle in one go."""
+class Stretch(NamedTuple):
+    """Tube from joint to joint: its length [m], and where along it a piece starts and ends, 0 to 1."""
+
+    length: float
+    start: float
+    end: float
+
+
+def stretches(cage: Cage) -> list[Stretch]:
+    """Give for each piece the stretch it lies in: what may buckle in one go, through its bends."""
     meeting: dict[str, list[int]] = {}
     for place, each in enumerate(cage.members):
         for node in (each.start, each.end):
             meeting.setdefault(node, []).append(place)
-    feet = {foot.node for foot in cage.feet}
-    stretch = list(range(len(cage.members)))
-    for node, places in meeting.items():
-        is_only_a_bend = len(places) == 2 and len({cage.members[place].part for place in places}) == 1
-        if is_only_a_bend and node not in feet:
-            kept, gone = (stretch[place] for place in places)
-            stretch = [kept if each == gone else each for each in stretch]
-    lengths = [cage.length(each) for each in cage.members]
-    return [
-        math.fsum(length for length, other in zip(lengths, stretch, strict=True) if other == place)
-        for place in stretch
-    ]
+    joints = {node for node, places in meeting.items() if not _is_only_a_bend(cage, places)}
+    joints |= {foot.node for foot in cage.feet}
+    found: dict[int, Stretch] = {}
+    for place, each in enumerate(cage.members):
+        for node in (each.start, each.end):
+            if node in joints and place not in found:
+                found |= _walked(cage, meeting, joints, place, node)
+    return [found.get(place, Stretch(cage.length(each), 0.0, 1.0)) for place, each in enumerate(cage.members)]
+
+
+def _is_only_a_bend(cage: Cage, places: list[int]) -> bool:
+    return len(places) == 2 and len({cage.members[place].part for place in places}) == 1
+
+
+def _walked(
+    cage: Cage, meeting: dict[str, list[int]], joints: set[str], place: int, node: str
+) -> dict[int, Stretch]:
+    """Every piece from a joint to the next, the first of them at `place`."""
+    way: list[tuple[int, bool]] = []  # a piece, and whether it is walked from its start
+    while True:
+        each = cage.members[place]
+        way.append((place, each.start == node))
+        node = each.end if each.start == node else each.start
+        if node in joints:
+            break
+        place = next(other for other in meeting[node] if other != place)
+    whole = math.fsum(cage.length(cage.members[place]) for place, _ in way)
+    found: dict[int, Stretch] = {}
+    gone = 0.0
+    for place, is_onward in way:
+        ends = gone / whole, (gone + cage.length(cage.members[place])) / whole
+        found[place] = Stretch(whole, *(ends if is_onward else reversed(ends)))
+        gone += cage.length(cage.members[place])
+    return found
 
 
 def hold(standing: StandingCage, loads: tuple[CageLoad, ...]) -> tuple[LoadResult, ...]:
@@ -167,7 +210,7 @@ def _uses(standing: StandingCage, bars: FloatArray, ends: FloatArray) -> tuple[M
     )
     stress = equivalent_stress(frame.area, modulus, carried)
     plastic = plastic_use(standing.strength, bars).max(axis=1)
-    buckling = buckling_use(standing, bars)
+    buckling = bent_strut_use(standing.strength, standing.struts, bars)
     return tuple(
         MemberUse(
             member=each.name,
@@ -179,7 +222,7 @@ def _uses(standing: StandingCage, bars: FloatArray, ends: FloatArray) -> tuple[M
             yield_use=float(stress[place]) / cage.steel.yield_strength,
             plastic_use=float(plastic[place]),
             buckling_use=float(buckling[place]),
-            buckling_load=float(standing.buckling[place]),
+            buckling_load=float(standing.struts.buckling[place]),
         )
         for place, each in enumerate(cage.members)
     )

@@ -9,24 +9,21 @@ import numpy as np
 from tintop.car.cage import Cage, CageLoad, Hinge, LimitEstimate
 from tintop.physics.frame import AXIAL, Assembled, FloatArray, critical_factor
 from tintop.physics.frame_limit import Strength, limit_factor, plastic_use, stressed
+from tintop.physics.frame_struts import Struts, bent_strut_excess, bent_strut_use
 
 _LEVELS = (0.1, 0.3, 0.5, 0.7, 0.9, 0.995)  # of the way from the first hinge to the mechanism
 _IS_HINGE = 1.0 - 2e-3
+_HALVINGS = 40
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StandingCage:
-    """A cage made ready to be loaded: its frame, each piece's strength and buckling load (m,) [N]."""
+    """A cage made ready to be loaded: its frame, each piece's strength, and each as a strut."""
 
     cage: Cage
     ready: Assembled
     strength: Strength
-    buckling: FloatArray
-
-
-def buckling_use(standing: StandingCage, bars: FloatArray) -> FloatArray:
-    """Give the share (m,) of its buckling load that each piece carries; 0 in tension."""
-    return np.asarray(np.maximum(-bars[:, AXIAL], 0.0) / standing.buckling)
+    struts: Struts
 
 
 def farthest(load: CageLoad, vector: FloatArray, moves: FloatArray) -> tuple[float, int]:
@@ -78,14 +75,31 @@ def _beyond(
 
 
 def _first_buckling(standing: StandingCage, states: list[tuple[float, FloatArray]]) -> float:
-    """The multiple at which the first tube buckles, along straight lines between states."""
-    before, used_before = 0.0, 0.0
+    """The multiple at which the first tube, bent as it is, buckles: along straight lines between states.
+
+    Beyond the last state all forces grow together.
+    """
+    before, bars_before = 0.0, np.zeros_like(states[0][1])
     for factor, bars in states:
-        used = float(buckling_use(standing, bars).max())
-        if used >= 1.0:
-            return before + (factor - before) * (1.0 - used_before) / (used - used_before)
-        before, used_before = factor, used
-    return before / used_before if used_before > 0.0 else math.inf
+        if bent_strut_excess(standing.strength, standing.struts, bars).max() > 0.0:
+            share = _share_carried(standing, bars_before, bars)
+            return before + share * (factor - before)
+        before, bars_before = factor, bars
+    used = float(bent_strut_use(standing.strength, standing.struts, bars_before).max())
+    return before / used if used > 0.0 else math.inf
+
+
+def _share_carried(standing: StandingCage, start: FloatArray, end: FloatArray) -> float:
+    """How much of the way from one state of bar forces to another no tube buckles."""
+    low, high = 0.0, 1.0
+    for _ in range(_HALVINGS):
+        middle = 0.5 * (low + high)
+        bars = start + middle * (end - start)
+        if bent_strut_excess(standing.strength, standing.struts, bars).max() > 0.0:
+            high = middle
+        else:
+            low = middle
+    return high
 
 
 def _hinges(standing: StandingCage, states: list[tuple[float, FloatArray]]) -> tuple[Hinge, ...]:

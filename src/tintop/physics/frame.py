@@ -16,6 +16,7 @@ IntArray = NDArray[np.int64]
 AXIAL, TORSION, BEND_Z_START, BEND_Z_END, BEND_Y_START, BEND_Y_END = range(6)
 _FREE_STIFFNESS = 1e-11  # of the stiffest mode, all scaled to a diagonal of ones
 _A_MOVE = 1e-5  # of the largest movement or turn of a mode
+_PLANES = ((1, 5, 1.0), (2, 4, -1.0))  # a bar's sideways movement, its turn there, and the sign between them
 
 
 class Frame(NamedTuple):
@@ -220,7 +221,7 @@ def critical_factor(ready: Assembled, tension: FloatArray) -> float:
     `tension` (m,) [N] is the bars' under the load. Right for swaying to about 1 %; the buckling of one bar
     between its nodes is overstated by a fifth or not seen, and is to be looked at bar by bar.
     Source: geometric stiffness of a beam of cubic shape; McGuire, Gallagher and Ziemian 2000, ch. 9 (from
-    memory); a bar with a released end as a straight line.
+    memory); a released end turns as it does in the bar's own bending.
     """
     frame = ready.frame
     bars = np.swapaxes(_turned(ready.axes), 1, 2) @ _geometric(frame, tension) @ _turned(ready.axes)
@@ -232,17 +233,29 @@ def critical_factor(ready: Assembled, tension: FloatArray) -> float:
 def _geometric(frame: Frame, tension: FloatArray) -> FloatArray:
     lengths = frame.lengths
     found = np.zeros((lengths.size, 12, 12))
-    straight = frame.released.any(axis=1)
-    side = np.where(straight, 1.0, 1.2) * tension / lengths
-    lean = np.where(straight, 0.0, 0.1) * tension
-    near = np.where(straight, 0.0, 2.0 / 15.0) * tension * lengths
-    far = -near / 4.0
-    for move, turn, sign in ((1, 5, 1.0), (2, 4, -1.0)):
+    side, lean = 1.2 * tension / lengths, 0.1 * tension
+    near = 2.0 / 15.0 * tension * lengths
+    for move, turn, sign in _PLANES:
         found[:, move, move] = found[:, move + 6, move + 6] = side
         found[:, move, move + 6] = found[:, move + 6, move] = -side
         for end in (0, 6):
             found[:, turn + end, turn + end] = near
             found[:, move, turn + end] = found[:, turn + end, move] = sign * lean
             found[:, move + 6, turn + end] = found[:, turn + end, move + 6] = -sign * lean
-        found[:, turn, turn + 6] = found[:, turn + 6, turn] = far
+        found[:, turn, turn + 6] = found[:, turn + 6, turn] = -near / 4.0
+    released = _released_turns(frame)
+    return np.asarray(np.swapaxes(released, 1, 2) @ found @ released)
+
+
+def _released_turns(frame: Frame) -> FloatArray:
+    """What each bar's ends do (m, 12, 12) when its nodes move: a released end turns free of its node."""
+    found = np.tile(np.eye(12), (frame.lengths.size, 1, 1))
+    for end, other in ((0, 1), (1, 0)):
+        is_free, is_both = frame.released[:, end], frame.released.all(axis=1)
+        leaning = np.where(is_free, np.where(is_both, 1.0, 1.5), 0.0) / frame.lengths
+        for move, turn, sign in _PLANES:
+            here = turn + 6 * end
+            found[is_free, here, here] = 0.0
+            found[:, here, move], found[:, here, move + 6] = -sign * leaning, sign * leaning
+            found[:, here, turn + 6 * other] = np.where(is_free & ~is_both, -0.5, 0.0)
     return found
