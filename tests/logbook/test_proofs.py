@@ -287,3 +287,17 @@ def test_taking_any_one_entry_back_leaves_its_fact_unproven_and_no_other(data):
     taken = data.draw(st.sampled_from(sorted(entries)))
     writer.write("2026-02-02", Withdrawn(), corrects=written[taken])
     assert set(found(writer).proven) == set(entries) - {taken}
+
+
+def test_what_failed_and_is_still_on_the_car_is_told_until_it_is_mended_or_off():
+    writer = Writer()
+    for name, area in (("hoses", Area.FRONT_LEFT), ("helmet", Area.KIT), ("net", Area.CABIN)):
+        writer.part("2026-01-01", name, area=area, name=name.capitalize())
+    writer.fit("2026-01-01", "hoses")
+    for name in ("hoses", "helmet", "net"):
+        writer.write("2026-05-31", PartFailed(part=name, what="braid showing"))
+    assert found(writer).broken == ("Hoses, FL: braid showing", "Helmet: braid showing")  # the net is not fitted
+    assert found(writer, day=on("2026-05-30")).broken == ()
+    writer.write("2026-06-01", PartInspected(part="hoses", found="new hose on, clear at full lock"))
+    writer.write("2026-06-01", PartRemoved(part="helmet", fate=Fate.FAILED))
+    assert found(writer).broken == ()

@@ -96,6 +96,28 @@ def test_books_that_hold_only_some_figures_make_no_car_legal():
     assert is_it_legal(SUMMER, stopped).verdict is Verdict.NO
 
 
+HOSE = "Brake hoses, FL: chafed, braid showing"
+
+
+@pytest.mark.parametrize(
+    ("findings", "verdict"),
+    [
+        ((MET,), Verdict.NOT_PROVEN),
+        ((MET, finding("a", Ruling.ADVISED)), Verdict.NOT_PROVEN),
+        ((MET, finding("a", Ruling.NOT_PROVEN)), Verdict.NOT_PROVEN),
+        ((MET, finding("a", Ruling.FAIL)), Verdict.NO),
+        ((), Verdict.NOT_PROVEN),
+    ],
+)
+def test_what_is_known_broken_and_on_the_car_is_never_legal_and_told_first(findings, verdict):
+    answer = is_it_legal(SUMMER, replace(inspection(*findings), broken=(HOSE,)))
+    assert answer.verdict is verdict
+    words = f"Known broken and still on the car: {HOSE}; a scrutineer may stop the car for it."
+    assert answer.sentence.endswith(words) and answer.why[0] == words
+    assert answer.working["known_broken"] == [HOSE]
+    assert ("Mend or replace what is broken" in answer.next_thing) == (verdict is Verdict.NOT_PROVEN)
+
+
 def test_unverified_figures_are_told_apart_from_missing_evidence():
     unverified = finding(
         "tether", Ruling.NOT_PROVEN, on=clause("tether", read=Read.MEMORY), is_unverified=True

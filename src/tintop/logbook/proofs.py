@@ -1,6 +1,6 @@
 """What the logbook proves of the car on a day: each fact by the last entry about it that still counts."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -56,6 +56,7 @@ def evidence_of(
             (entry.day for entry, hit in book.of(AccidentHappened) if hit.is_hard and entry.day <= day),
             default=None,
         ),
+        broken=tuple(shelf.broken()),
     )
 
 
@@ -76,6 +77,12 @@ class _Shelf:
     def _is_on_car(self, name: str) -> bool:
         part = self.parts.get(name)
         return part is not None and (part.is_fitted or (part.area is Area.KIT and part.fate is None))
+
+    def broken(self) -> Iterator[str]:
+        """What has failed, was not mended since and is still on the car."""
+        for name, part in self.parts.items():
+            if part.failed and self._is_on_car(name):
+                yield f"{part.title}: {'; '.join(each.what for each in part.failed)}"
 
     def why_not(self, fact: Fact, entry: Entry, proof: ProofRecorded) -> str:
         """Why an entry proves nothing now; empty when it does."""

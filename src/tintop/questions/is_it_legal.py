@@ -24,8 +24,8 @@ def is_it_legal(meeting: MeetingPlanned | None = None, inspection: Inspection | 
     """Answer from an inspection; without one, or where no book or clause applied, nothing is proven.
 
     "no" when a clause that stops the car is missed or runs out before the event is over; "not proven" when
-    one of them is open, or every book holds only some figures; "close" when something is to be mended or
-    advised against; else "yes".
+    one of them is open, every book holds only some figures, or something known broken is still on the car;
+    "close" when something is to be mended or advised against; else "yes".
     """
     if inspection is None or not inspection.books:
         return _without_inspection(meeting)
@@ -72,7 +72,7 @@ def _verdict(inspection: Inspection) -> Verdict:
     applied = [each for each in inspection.findings if each.ruling is not Ruling.NOT_APPLICABLE]
     if inspection.stops_racing:
         return Verdict.NO
-    if inspection.left_open or not applied or is_partial(inspection):
+    if inspection.left_open or not applied or is_partial(inspection) or inspection.broken:
         return Verdict.NOT_PROVEN
     return Verdict.CLOSE if any(_is_to_mend(each) or _is_advised(each) for each in applied) else Verdict.YES
 
@@ -100,7 +100,20 @@ def _is_advised(finding: Finding) -> bool:
     return finding.ruling is Ruling.ADVISED or is_missed
 
 
+def known_broken(inspection: Inspection) -> str:
+    """What has failed and is still on the car, as a sentence; no clause speaks of it. Empty without any."""
+    if not inspection.broken:
+        return ""
+    parts = "; ".join(inspection.broken)
+    return f"Known broken and still on the car: {parts}; a scrutineer may stop the car for it."
+
+
 def _sentence(verdict: Verdict, meeting: MeetingPlanned | None, inspection: Inspection) -> str:
+    """The clauses in a sentence, and what is known to be broken."""
+    return " ".join(filter(None, (_of_clauses(verdict, meeting, inspection), known_broken(inspection))))
+
+
+def _of_clauses(verdict: Verdict, meeting: MeetingPlanned | None, inspection: Inspection) -> str:
     event = f" for {meeting.name}" if meeting is not None else ""
     found = inspection.findings
     match verdict:
@@ -113,6 +126,8 @@ def _sentence(verdict: Verdict, meeting: MeetingPlanned | None, inspection: Insp
         case Verdict.NOT_PROVEN if not inspection.left_open:
             if is_partial(inspection):
                 return f"Not proven: {partly(inspection)}; nothing in them stops the car."
+            if any(each.ruling is not Ruling.NOT_APPLICABLE for each in found):
+                return "Not proven, though no clause of the books stops it."
             return "Not proven: not one clause of the rule books applied to this car."
         case Verdict.NOT_PROVEN:
             return f"Not proven: {_open_in_words(inspection.left_open)}."
@@ -240,7 +255,8 @@ def _why(inspection: Inspection) -> tuple[str, ...]:
     ordered = sorted((each for each in inspection.findings if _is_open_or_missed(each)), key=_badness)
     unverified = [each for each in ordered if each.is_unverified]
     rest = [each for each in ordered if not each.is_unverified]
-    said = [f"{each.ruling}: {_reason(each)} ({rule_of(each)})" for each in rest[:MOST_REASONS]]
+    said = [known_broken(inspection)] if inspection.broken else []
+    said += [f"{each.ruling}: {_reason(each)} ({rule_of(each)})" for each in rest[:MOST_REASONS]]
     if len(rest) > MOST_REASONS:
         said.append(f"and {len(rest) - MOST_REASONS} more, in the inspection")
     if unverified:
@@ -274,6 +290,8 @@ def _badness(finding: Finding) -> int:
 
 def _next_thing(inspection: Inspection) -> str:
     open_or_missed = [each for each in inspection.findings if _is_open_or_missed(each)]
+    if inspection.broken and not inspection.stops_racing:
+        return "Mend or replace what is broken before the car moves, and write down what was found."
     if open_or_missed:
         first = min(open_or_missed, key=_badness)
         return first.to_do or first.clause.cure or f"Put right: {name_within(first.clause.title)}."
@@ -291,6 +309,7 @@ def _working(inspection: Inspection) -> dict[str, Any]:
         "first_day": inspection.first_day.isoformat(),
         "last_day": inspection.last_day.isoformat(),
         "last_hard_hit": inspection.accident.isoformat() if inspection.accident else "",
+        "known_broken": list(inspection.broken),
         "books": [
             {
                 "id": book.id,

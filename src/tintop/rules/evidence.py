@@ -55,9 +55,11 @@ class Proven:
 class Evidence:
     """All that is proven of a car on a day; `fallen` says of facts once proven why they no longer are.
 
-    `accident` is the day of the last hard hit the logbook knows of.
+    `accident` is the day of the last hard hit the logbook knows of; `broken` says what has failed and is still
+    on the car, each as "part: what failed".
     """
 
     proven: Mapping[FactKey, Proven]
     fallen: Mapping[FactKey, str]
     accident: date | None = None
+    broken: tuple[str, ...] = ()

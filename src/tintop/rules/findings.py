@@ -108,7 +108,10 @@ class Finding:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Inspection:
-    """All findings for an event under a stack of books, worst first, then in the order of the walk-round."""
+    """All findings for an event under a stack of books, worst first, then in the order of the walk-round.
+
+    `broken` is no clause: what is known to have failed and is still on the car, each as "part: what failed".
+    """
 
     first_day: date
     last_day: date
@@ -116,6 +119,7 @@ class Inspection:
     findings: tuple[Finding, ...]
     cautions: tuple[str, ...]
     accident: date | None = None
+    broken: tuple[str, ...] = ()
 
     def of(self, ruling: Ruling) -> tuple[Finding, ...]:
         """Findings of one verdict."""

@@ -49,6 +49,7 @@ def inspect(
         findings=tuple(sorted(findings, key=lambda finding: _place(finding, facts))),
         cautions=stack.cautions,
         accident=evidence.accident,
+        broken=evidence.broken,
     )
 
 
