@@ -11,6 +11,7 @@ from tintop import __version__
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 COMMANDS = {
+    "new": "A garage of your own, empty: its settings and a car to describe.",
     "serve": "The page of a garage: the five answers for the next event, on laptop and phones.",
     "inspect": "Is the car legal: every clause of the rule books, with its proof, for the days of an event?",
     "ready": "Is the car of a garage ready for its next event: what is worn, out of life or left undone?",

@@ -22,9 +22,13 @@ USUAL_UNITS: Mapping[str, str] = MappingProxyType(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
-    """The few choices of a garage; `units` gives the unit the owner writes by quantity."""
+    """The few choices of a garage; `units` gives the unit the owner writes by quantity.
+
+    `is_demo` marks a garage whose entries and proofs are invented.
+    """
 
     title: str
     owner: str = ""
     currency: str = "£"
     units: Mapping[str, str] = field(default_factory=lambda: dict(USUAL_UNITS))
+    is_demo: bool = False

@@ -44,6 +44,10 @@ def _make(folder: Path) -> None:
         return
     write_demo_garage(folder, date.today()).close()  # noqa: DTZ011 (the owner's own calendar day)
     click.echo(f"Made the demo's garage in {folder}.")
+    click.echo(
+        "Its entries and proofs are invented and would count for your own car: never go on from it; "
+        "start yours with: tintop new my_car"
+    )
 
 
 def _answer(folder: str) -> None:

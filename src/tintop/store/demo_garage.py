@@ -166,7 +166,9 @@ def write_demo_garage(folder: Path | str, today: date) -> Store:
     folder = Path(folder)
     _refuse_taken(folder)
     content = demo_garage(today)
-    settings = Settings(title="Lantern", owner="the owner", units={**USUAL_UNITS, "pressure": "bar"})
+    settings = Settings(
+        title="Lantern", owner="the owner", units={**USUAL_UNITS, "pressure": "bar"}, is_demo=True
+    )
     beside = folder.absolute().with_name(f".{folder.absolute().name}.{secrets.token_hex(4)}{UNFINISHED}")
     with disk_in_plain_words(folder):
         make_folder(beside)

@@ -1,4 +1,4 @@
-"""garage.toml: title, owner, currency and units of a garage."""
+"""garage.toml: title, owner, currency and units of a garage, and whether it is the demo's."""
 
 import tomllib
 
@@ -7,7 +7,7 @@ from tintop.settings import USUAL_UNITS, Settings
 from tintop.store.document_names import SETTINGS_NAME
 from tintop.units import UNITS
 
-_FIELDS = ("title", "owner", "currency", "units")
+_FIELDS = ("title", "owner", "currency", "units", "is_demo")
 
 
 def settings_from(text: str) -> Settings:
@@ -27,6 +27,11 @@ def settings_from(text: str) -> Settings:
     for name, value in words.items():
         if not isinstance(value, str) or len(value) > 200 or (name != "owner" and not value.strip()):
             problems.append(Problem(where=f"{SETTINGS_NAME}, {name}", found=repr(value), expected="words"))
+    is_demo = found.get("is_demo", False)
+    if not isinstance(is_demo, bool):
+        problems.append(
+            Problem(where=f"{SETTINGS_NAME}, is_demo", found=repr(is_demo), expected="true or false")
+        )
     units = found.get("units", {})
     if not isinstance(units, dict):
         problems.append(Problem(where=f"{SETTINGS_NAME}, units", found=repr(units), expected="a table"))
@@ -46,6 +51,7 @@ def settings_from(text: str) -> Settings:
         owner=words["owner"],
         currency=words["currency"],
         units={**USUAL_UNITS, **units},
+        is_demo=is_demo,
     )
 
 
@@ -57,6 +63,7 @@ def settings_text(settings: Settings) -> str:
         "title": settings.title,
         "owner": settings.owner,
         "currency": settings.currency,
+        **({"is_demo": True} if settings.is_demo else {}),
         "units": dict(settings.units),
     }
     text = tomli_w.dumps(content)

@@ -19,6 +19,7 @@ from tintop.web.car_view import (
     setup_rows,
     setup_today,
 )
+from tintop.web.first_things import is_car_described
 from tintop.web.page import Typed, Visit, Visitor, Writer, go_to, show
 from tintop.web.setup_form import ITEM_KINDS, read_setup
 from tintop.web.typed_form import CORNERS, TypedForm, build_today
@@ -73,6 +74,7 @@ def _car(visit: Visit, form: TypedForm, status: int = 200) -> Response:
         status=status,
         form=form,
         drawn=drawn,
+        is_described=is_car_described(garage),
         ledger=ledger_today(garage),
         areas=build_lines(garage),
         build=build,

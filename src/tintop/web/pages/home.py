@@ -17,6 +17,7 @@ from tintop.known import Known
 from tintop.logbook.entries import MeetingPlanned
 from tintop.questions.is_it_ready import answer_of
 from tintop.references import WORKS, work
+from tintop.web.first_things import is_car_described
 from tintop.web.formats import counted, figure, quantity
 from tintop.web.inputs import assumed_rows, written_number
 from tintop.web.page import Visit, Visitor, Writer, go_to, show
@@ -154,7 +155,9 @@ def home(visit: Visitor) -> Response:
     """The next event and its five answers."""
     meeting = visit.garage.next_meeting()
     if meeting is None:
-        return show(visit, "home.html", meeting=None, cautions=())
+        return show(
+            visit, "home.html", meeting=None, cautions=(), is_car_described=is_car_described(visit.garage)
+        )
     found = standings(visit.garage, meeting)
     answers = [each.answer for each in found if each.answer]
     return show(
