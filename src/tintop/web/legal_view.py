@@ -9,6 +9,7 @@ from tintop.rules.evidence import Proven
 from tintop.rules.facts import Fact, FactKey
 from tintop.rules.figures import write_value
 from tintop.rules.findings import Finding, Ruling
+from tintop.web.clause_links import clause_links
 from tintop.web.formats import short_day
 from tintop.web.inspected import Inspected
 
@@ -30,10 +31,20 @@ class Sorted:
     mend: tuple[Finding, ...]
     no_evidence: tuple[Finding, ...]
     not_enough: tuple[Finding, ...]
-    unverified: tuple[Finding, ...]
+    unverified: tuple[tuple[str, tuple[Finding, ...]], ...]
     advised: tuple[Finding, ...]
     passes: tuple[tuple[str, tuple[Finding, ...]], ...]
     not_applicable: tuple[Finding, ...]
+
+    @property
+    def unverified_count(self) -> int:
+        """How many are met but for a figure from memory."""
+        return sum(len(findings) for _group, findings in self.unverified)
+
+    @property
+    def not_proven_count(self) -> int:
+        """How many are not proven, for whatever reason."""
+        return len(self.no_evidence) + len(self.not_enough) + self.unverified_count
 
 
 def sorted_findings(findings: Iterable[Finding]) -> Sorted:
@@ -41,20 +52,32 @@ def sorted_findings(findings: Iterable[Finding]) -> Sorted:
     found = sorted(findings, key=lambda each: each.clause.severity is not Severity.STOPS)
     by = {ruling: tuple(each for each in found if each.ruling is ruling) for ruling in Ruling}
     open_ones = [each for each in by[Ruling.NOT_PROVEN] if not each.is_unverified]
-    groups = dict.fromkeys(each.clause.group for each in by[Ruling.PASS])
     return Sorted(
         stops=tuple(each for each in by[Ruling.FAIL] if each.stops_racing),
         expires=by[Ruling.EXPIRES],
         mend=tuple(each for each in by[Ruling.FAIL] if not each.stops_racing),
         no_evidence=tuple(each for each in open_ones if each.missing),
         not_enough=tuple(each for each in open_ones if not each.missing),
-        unverified=tuple(each for each in by[Ruling.NOT_PROVEN] if each.is_unverified),
+        unverified=_by_group(each for each in by[Ruling.NOT_PROVEN] if each.is_unverified),
         advised=by[Ruling.ADVISED],
-        passes=tuple(
-            (group, tuple(each for each in by[Ruling.PASS] if each.clause.group == group)) for group in groups
-        ),
+        passes=_by_group(by[Ruling.PASS]),
         not_applicable=by[Ruling.NOT_APPLICABLE],
     )
+
+
+def _by_group(findings: Iterable[Finding]) -> tuple[tuple[str, tuple[Finding, ...]], ...]:
+    found: dict[str, list[Finding]] = {}
+    for finding in findings:
+        found.setdefault(finding.clause.group, []).append(finding)
+    return tuple((group, tuple(each)) for group, each in found.items())
+
+
+def reason_of(title: str, reason: str) -> str:
+    """A reason without the title that stands above it already; an instance it names stays."""
+    if not reason.startswith(title):
+        return reason
+    rest = reason.removeprefix(title).removeprefix(":").removeprefix(",").strip()
+    return f"{rest[:1].upper()}{rest[1:]}" or reason
 
 
 def like(findings: Sequence[Finding], group: str, text: str) -> tuple[Finding, ...]:
@@ -112,4 +135,9 @@ def words_for(found: Inspected) -> dict[str, Any]:
         "value_words": lambda proof: value_words(found.facts, proof),
         "clause_of": lambda name: found.clauses.get(name, (None, None)),
         "read_words": read_words,
+        "reason_of": lambda finding: reason_of(finding.clause.title, finding.reason),
+        "heard_reason": lambda title, each: reason_of(
+            f"{title}, {each.each}" if each.each else title, each.reason
+        ),
+        "links_of": lambda finding: clause_links(finding, found.proven),
     }

@@ -44,4 +44,5 @@ def calculator(visit: Visitor, address: str) -> Response:
         problems=problems,
         worked=worked,
         is_example=not any(blank.name in asked for blank in found.blanks),
+        examples=[blank.label for blank in found.blanks if blank.name not in asked],
     )

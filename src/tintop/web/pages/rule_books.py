@@ -11,15 +11,17 @@ from tintop.garage.inspection import inspected_by
 from tintop.garage.keeper import RULE_BOOKS, Garage
 from tintop.garage.rule_books import facts_of, own_books
 from tintop.logbook.proof_entries import ProofRecorded
-from tintop.rules.book import RuleBook
+from tintop.rules.book import Clause, RuleBook
 from tintop.rules.changes import ClauseChange, Turned, changes, touched
-from tintop.store.rule_books.copying import copy_text, new_book_text
+from tintop.store.rule_books.copying import copy_text, has_changed_since, new_book_text
 from tintop.store.rule_books.load import load_books
 from tintop.store.rule_books.shipped import shipped_ids, shipped_text
-from tintop.web.book_view import check_words, listed_books, one_book
+from tintop.web.book_view import ListedBook, check_words, listed_books, one_book
+from tintop.web.hand_memory import who_of
 from tintop.web.legal_view import read_words
 from tintop.web.page import Owner, Typed, Visit, Visitor, go_to, show
 from tintop.web.typed_form import TypedForm, short_name
+from tintop.web.verify_view import verify_words
 from tintop.web.writing import form_of
 
 router = APIRouter()
@@ -54,7 +56,7 @@ def begin(visit: Owner, given: Typed) -> Response:
 
 
 @router.get("/rule-books/{id}")
-def rule_book(visit: Visitor, id: str, text: str = "") -> Response:
+def rule_book(visit: Visitor, id: str, text: str = "", verified: str = "") -> Response:
     """One book: its clauses with their figures and where each was read."""
     listed = one_book(id, own_books(visit.garage))
     if not listed.is_own and not listed.is_shipped:
@@ -81,26 +83,44 @@ def rule_book(visit: Visitor, id: str, text: str = "") -> Response:
         read_words=read_words,
         document=f"{RULE_BOOKS}/{id}.toml",
         may_edit=visit.role.value == "owner",
+        has_changed=has_changed_since(id, own_books(visit.garage).get(id, "")),
+        noted=_noted(listed, verified),
+        **verify_words(who_of(visit)),
     )
 
 
+def _noted(listed: ListedBook, verified: str) -> Clause | None:
+    """The clause whose figure was noted as read just now."""
+    found = listed.book.clause(verified.rpartition(":")[2]) if listed.book is not None else None
+    return found if found is not None and found.is_verified else None
+
+
 def _list(visit: Visit, form: TypedForm, status: int = 200) -> Response:
-    books = listed_books(visit.garage)
+    books, own = listed_books(visit.garage), own_books(visit.garage)
+    changed = {id for id, text in own.items() if has_changed_since(id, text)}
     choices = [(listed.id, listed.title) for listed in books]
-    return show(visit, "rule_books.html", status=status, books=books, choices=choices, form=form)
+    return show(
+        visit, "rule_books.html", status=status, books=books, choices=choices, changed=changed, form=form
+    )
 
 
 @router.post("/rule-books/{id}/copy")
-def copy(visit: Owner, id: str) -> Response:
-    """Put a copy of a shipped book into the garage, to be edited; it then takes the shipped one's place."""
-    if id not in shipped_ids():
-        raise HTTPException(404)
+def copy(visit: Owner, id: str, given: Typed) -> Response:
+    """Put a copy of a shipped book into the garage, to be edited; it then takes the shipped one's place.
+
+    On to the copy there is, if there is one already; to the line of a clause, if one is named.
+    """
     name = f"{RULE_BOOKS}/{id}.toml"
-    with suppress(Conflict):  # there is one already: on to it
-        visit.garage.save_document(
-            name, copy_text(id), based_on=None, who=visit.who, why="copied from the shipped book"
-        )
-    return go_to(f"/documents/{name}")
+    if id not in shipped_ids() and id not in own_books(visit.garage):
+        raise HTTPException(404)
+    if id not in own_books(visit.garage):
+        with suppress(Conflict):
+            visit.garage.save_document(
+                name, copy_text(id), based_on=None, who=visit.who, why="copied from the shipped book"
+            )
+    book = one_book(id, own_books(visit.garage)).book
+    clause = book.clause(given.get("clause", "")) if book is not None else None
+    return go_to(f"/documents/{name}", None, **({"line": str(clause.line)} if clause is not None else {}))
 
 
 @router.get("/rule-books/{id}/changes")

@@ -128,8 +128,11 @@ function showRefusal(text, form, address) {
   document.dispatchEvent(new CustomEvent("tintop:fresh"));
 }
 
+const prepared = new WeakSet();
 function prepare(where, mayRestore = true) {
   for (const form of where.querySelectorAll("form[data-keep]")) {
+    if (prepared.has(form)) continue;
+    prepared.add(form);
     if (mayRestore) restore(form);
     form.addEventListener("input", () => keep(form));
     form.addEventListener("change", () => keep(form));
@@ -149,6 +152,7 @@ function sendAgain() {
 document.addEventListener("tintop:connected", sendAgain);
 window.addEventListener("online", sendAgain);
 prepare(document);
+document.addEventListener("tintop:fresh", () => prepare(document)); // forms that came with a change made elsewhere
 if (sessionStorage.getItem(LATE)) {
   sessionStorage.removeItem(LATE);
   say("The laptop is back: what waited here was sent and is saved.");

@@ -16,3 +16,11 @@ function show() {
 }
 window.addEventListener("hashchange", show);
 show();
+
+// Paper does not unfold: what has to be seen there is unfolded for it.
+let forPaper = [];
+window.addEventListener("beforeprint", () => {
+  forPaper = [...document.querySelectorAll("details[data-on-paper]:not([open])")];
+  for (const each of forPaper) each.open = true;
+});
+window.addEventListener("afterprint", () => { for (const each of forPaper) each.open = false; });
