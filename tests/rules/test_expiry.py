@@ -42,13 +42,17 @@ def rule_of(kind: ExpiryKind, **more: object) -> Expiry:
     [
         # section 6, row by row
         (rule_of(ExpiryKind.LABEL_YEAR), "2024", date(2024, 12, 31)),
+        (rule_of(ExpiryKind.LABEL_YEAR), "2026-03", date(2026, 3, 31)),  # a month printed ends it sooner
+        (rule_of(ExpiryKind.LABEL_YEAR), "2026-03-15", date(2026, 3, 15)),
         (rule_of(ExpiryKind.LABEL_YEAR, years=5), "2023", date(2028, 12, 31)),  # UK, 8853-2016
+        (rule_of(ExpiryKind.LABEL_YEAR, years=5), "2023-02", date(2028, 2, 29)),
         (rule_of(ExpiryKind.YEAR_MADE, years=5), "2014", date(2019, 12, 31)),  # T5: SFI, US club 2017
         (rule_of(ExpiryKind.YEAR_MADE, years=5), "2014-01", date(2019, 12, 31)),  # T3: seat, January
         (rule_of(ExpiryKind.YEAR_MADE, years=5), "2014-08", date(2019, 12, 31)),  # T3: seat, August
         (rule_of(ExpiryKind.YEAR_MADE, years=2), "2014", date(2016, 12, 31)),  # T5: a two-year body
         (rule_of(ExpiryKind.MONTH_MADE, years=5), "2013-02", date(2018, 2, 28)),  # T4: month label
-        (rule_of(ExpiryKind.MONTH_MADE, years=5), "2013", date(2018, 12, 31)),  # T4: year label
+        (rule_of(ExpiryKind.YEAR_MADE, years=5), "2013", date(2018, 12, 31)),  # T4: year label
+        (rule_of(ExpiryKind.MONTH_MADE, years=5), "2013", date(2018, 1, 31)),  # the month is missing
         (rule_of(ExpiryKind.TO_THE_DAY, months=24), "2024-11-25", date(2026, 11, 25)),
         (
             rule_of(ExpiryKind.EXTENDABLE, years=5, extended_from=SECOND, extension_years=2),
@@ -117,7 +121,50 @@ def test_a_standard_the_book_does_not_name_is_not_proven():
     expiry = Expiry(kind=ExpiryKind.WITHDRAWN, standard=STANDARD, until=END_OF_LIST)
     ruled = rule(expiry, known(standard="home-made"), date(2026, 6, 20))
     assert ruled.ruling is Ruling.NOT_PROVEN
-    assert "'home-made'" in ruled.reason
+    assert "home-made is not on this book's list: SA2015" in ruled.reason
+
+
+@pytest.mark.parametrize("written", ["none", "No standard"])
+def test_no_standard_at_all_fails(written):
+    expiry = Expiry(kind=ExpiryKind.WITHDRAWN, standard=STANDARD, until=END_OF_LIST)
+    ruled = rule(expiry, known(standard=written), date(2026, 6, 20))
+    assert ruled.ruling is Ruling.FAIL
+    assert ruled.reason == f"{written}, accepted: SA2015, 8860-2010, 8859-2015"
+
+
+def test_another_standard_than_the_books_is_looked_up_and_not_failed():
+    expiry = Expiry(kind=ExpiryKind.WITHDRAWN, standard=STANDARD, until=END_OF_LIST)
+    assert rule(expiry, known(standard="other"), date(2026, 6, 20)).ruling is Ruling.NOT_PROVEN
+
+
+@pytest.mark.parametrize(
+    ("expiry", "last_day", "ruling"),
+    [
+        (rule_of(ExpiryKind.MONTH_MADE, years=5), date(2026, 1, 31), Ruling.PASS),  # whatever the month
+        (rule_of(ExpiryKind.MONTH_MADE, years=5), date(2026, 2, 1), Ruling.NOT_PROVEN),
+        (rule_of(ExpiryKind.MONTH_MADE, years=5), date(2026, 12, 31), Ruling.NOT_PROVEN),
+        (rule_of(ExpiryKind.MONTH_MADE, years=5), date(2027, 1, 1), Ruling.EXPIRES),
+        (rule_of(ExpiryKind.EXTENDABLE, years=5), date(2026, 1, 31), Ruling.PASS),
+        (rule_of(ExpiryKind.EXTENDABLE, years=5), date(2026, 2, 1), Ruling.NOT_PROVEN),
+        (rule_of(ExpiryKind.EXTENDABLE, years=5), date(2027, 1, 1), Ruling.EXPIRES),
+        (rule_of(ExpiryKind.TO_THE_DAY, months=60), date(2026, 1, 1), Ruling.PASS),
+        (rule_of(ExpiryKind.TO_THE_DAY, months=60), date(2026, 1, 2), Ruling.NOT_PROVEN),
+        (rule_of(ExpiryKind.YEAR_MADE, years=5), date(2026, 12, 31), Ruling.PASS),
+        (rule_of(ExpiryKind.YEAR_MADE, years=5), date(2027, 1, 1), Ruling.EXPIRES),
+    ],
+)
+def test_where_a_month_counts_a_year_alone_passes_only_from_january(expiry, last_day, ruling):
+    ruled = rule(expiry, known(label="2021"), last_day)
+    assert ruled.ruling is ruling
+    if ruling is Ruling.NOT_PROVEN:
+        assert "the month is missing" in ruled.reason and "Find the month" in ruled.to_do
+        assert ruled.expires is None
+
+
+def test_a_second_certificate_without_its_month_counts_from_january_too():
+    expiry = rule_of(ExpiryKind.EXTENDABLE, years=5, extended_from=SECOND, extension_years=2)
+    last = last_good_day(expiry, known(label="2020-03", second="2024"))
+    assert (last.day, last.latest) == (date(2026, 1, 31), date(2026, 12, 31))
 
 
 def test_the_earliest_date_ends_it():

@@ -393,6 +393,72 @@ def test_a_clause_that_asks_nothing_of_the_car_proves_nothing(body):
     assert "nothing is on record" in finding.reason
 
 
+@pytest.mark.parametrize("kind", ["end of the month made", "end of the year made", "to the day"])
+@pytest.mark.parametrize(
+    ("written", "words"),
+    [
+        ("2026-05-02", "lies after the day it was written down, 1 May 2026"),
+        ("2027", "lies after the day it was written down"),
+        ("2026-05-01", ""),
+        ("2026-05", ""),
+        ("2026", ""),
+    ],
+)
+def test_nothing_is_made_or_checked_after_the_day_that_was_written_down(kind, written, words):
+    expires = f'[clause.expires]\nkind = "{kind}"\nmarked = "a.made"\nyears = 5'
+    text = book_text(fact_text("a.made", "marked date"), clause_text("rule", expires))
+    finding = judged(text, {"a.made": written}, day=date(2026, 5, 1))
+    assert finding.ruling is (OPEN if words else PASS)
+    assert words in finding.reason
+
+
+def test_nor_after_the_event():
+    expires = '[clause.expires]\nkind = "to the day"\nmarked = "a.made"\nmonths = 24'
+    text = book_text(fact_text("a.made", "marked date"), clause_text("rule", expires))
+    finding = judged(text, {"a.made": "2026-06-21"}, day=date(2026, 7, 1))
+    assert finding.ruling is OPEN and "lies after the event" in finding.reason
+
+
+def test_an_end_that_is_printed_may_lie_ahead():
+    expires = '[clause.expires]\nkind = "end of the label\'s year"\nmarked = "a.label"'
+    text = book_text(fact_text("a.label", "marked date"), clause_text("rule", expires))
+    assert judged(text, {"a.label": "2030"}, day=date(2026, 5, 1)).ruling is PASS
+
+
+NUMBERS = book_text(
+    fact_text("a.plate", "text"),
+    fact_text("a.paper", "text"),
+    clause_text("rule", 'holds = "a.plate == a.paper"'),
+    clause_text("differs", 'holds = "a.plate != a.paper"'),
+    clause_text("on-record", 'shown = ["a.plate"]'),
+    clause_text("not-so", "holds = \"a.plate != 'wrong'\""),
+)
+
+
+def put_by(plate: str, paper: str, clause: str) -> Finding:
+    """What entries written before such words were refused may still hold."""
+    stack, facts = stack_of(NUMBERS)
+    evidence = proven(facts, {"a.plate": "x", "a.paper": "y"})
+    values = {FactKey("a.plate"): plate, FactKey("a.paper"): paper}
+    old = {key: replace(one, value=values[key]) for key, one in evidence.proven.items()}
+    return found(inspect(stack, facts, replace(evidence, proven=old), EVENT, EVENT), clause)
+
+
+@pytest.mark.parametrize("word", ["none", "?", "-", "–", "unknown", "n/a", "Not known", "None", " "])
+@pytest.mark.parametrize("clause", ["rule", "differs", "on-record"])
+def test_words_that_stand_for_nothing_are_no_record(word, clause):
+    finding = put_by(word, word, clause)
+    assert finding.ruling is OPEN and FactKey("a.plate") in finding.missing
+    one_sided = put_by(word, "AB 12", clause)
+    assert one_sided.ruling is OPEN and one_sided.missing == (FactKey("a.plate"),)
+
+
+def test_what_is_not_known_is_not_something_else_either():
+    assert put_by("?", "x", "not-so").ruling is OPEN
+    assert put_by("none", "x", "not-so").ruling is PASS
+    assert put_by("AB 12", "ab  12", "rule").ruling is PASS
+
+
 def test_words_have_to_be_on_the_list():
     text = book_text(
         fact_text("a.word", "text"),

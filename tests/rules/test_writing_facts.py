@@ -1,7 +1,7 @@
 """What a person writes for a fact, what is refused, and that what is written reads the same again."""
 
 import math
-from dataclasses import astuple
+from dataclasses import astuple, replace
 from datetime import date
 
 import pytest
@@ -124,6 +124,22 @@ def test_what_cannot_be_read_is_refused_plainly(one, text, words):
         assert word in str(refusal.value)
 
 
+@pytest.mark.parametrize(
+    ("ask", "written"),
+    [
+        ("Welder", "?"), ("Welder", "unknown"), ("Welder", "n/a"), ("Welder", "--"),
+        ("Number on the plate", "none"), ("Homologation number, left", "-"),
+    ],
+)  # fmt: skip
+def test_words_that_stand_for_nothing_are_refused(ask, written):
+    with pytest.raises(BadInput, match="Leave it unrecorded"):
+        read_fact(replace(fact(FactKind.TEXT), ask=ask), written)
+
+
+def test_none_is_an_answer_where_no_number_is_asked_for():
+    assert read_fact(replace(fact(FactKind.TEXT), ask="Standard"), "none")[0] == "none"
+
+
 REAL = st.floats(-1e4, 1e4).map(lambda number: number + 0.0)
 ABOVE = st.floats(1e-5, 10.0)
 MARKS = st.one_of(
@@ -137,7 +153,7 @@ SIZES = st.one_of(
     st.sampled_from([0.0111125, 0.009525, 0.008, 0.010, 0.012]),
     st.integers(3, 30).map(lambda size: float(f"{size}e-3")),
 )
-WORDS = st.text("abcdefghijklmnop -", min_size=1, max_size=30).map(str.strip).filter(bool)
+WORDS = st.text("abcdefghijklmnop -", min_size=1, max_size=30).map(str.strip).filter(lambda text: bool(text.strip("- ")))
 CASES = st.one_of(
     *(
         st.tuples(st.just(fact(FactKind.NUMBER, quantity, unit)), REAL)

@@ -19,8 +19,9 @@ from tintop.rules.expression import (
     Truth,
     Words,
 )
-from tintop.rules.facts import Bolts, Fact, FactKey, FactValue, Tube
+from tintop.rules.facts import Bolts, Fact, FactKey, FactKind, FactValue, Tube
 from tintop.rules.functions import CHOOSES, FUNCTIONS
+from tintop.rules.placeholders import is_placeholder
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -193,6 +194,8 @@ def _compared(compared: Compared, given: Given, wanted: bool | None) -> Decision
         return Decision(
             truth=None, missing=unknown.missing, used=used, why=(unknown.why,) if unknown.why else ()
         )
+    if placeholders := _placeholders((compared.left, left), (compared.right, right), given):
+        return Decision(truth=None, missing=placeholders, used=used)
     if isinstance(left, (bool, str)) or isinstance(right, (bool, str)):
         is_same = _plain(left) == _plain(right)
         truth: bool | None = is_same if compared.sign == "==" else not is_same
@@ -209,6 +212,20 @@ def _compared(compared: Compared, given: Given, wanted: bool | None) -> Decision
         expression=compared, truth=truth, wanted=wanted, left=left, right=right, error=error
     )
     return Decision(truth=truth, used=used, statements=(statement,))
+
+
+def _placeholders(
+    left: tuple[Expression, FactValue], right: tuple[Expression, FactValue], given: Given
+) -> tuple[FactKey, ...]:
+    """Of two texts recorded, those that stand for nothing: two of them would be alike, and prove nothing."""
+    sides = [(given.key(part), value) for part, value in (left, right) if isinstance(part, Named)]
+    if len(sides) < 2:
+        return ()
+    return tuple(
+        key
+        for key, value in sides
+        if given.facts[key.fact].kind is FactKind.TEXT and isinstance(value, str) and is_placeholder(value)
+    )
 
 
 def _plain(value: FactValue) -> FactValue:

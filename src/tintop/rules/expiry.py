@@ -11,14 +11,20 @@ from tintop.rules.facts import FactKey, FactValue, Marked, Unreadable
 from tintop.rules.figures import write_day, write_value
 
 _COUNTS_FROM_A_DAY = (ExpiryKind.TO_THE_DAY, ExpiryKind.MONTH_END)
+_COUNTS_FROM_A_MONTH = (*_COUNTS_FROM_A_DAY, ExpiryKind.MONTH_MADE, ExpiryKind.EXTENDABLE)
+_COUNTS_FROM_MADE = (ExpiryKind.YEAR_MADE, ExpiryKind.MONTH_MADE, ExpiryKind.EXTENDABLE)
 _ENDLESS = (ExpiryKind.NO_LIFE, ExpiryKind.HOMOLOGATION_END, ExpiryKind.LABEL_THERE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LastDay:
-    """The last good day, None for no end; the fact whose label cannot be read; the working."""
+    """The last good day, None for no end; the fact whose label cannot be read; the working.
+
+    `latest` is a later day it may also be, where a month is counted from and only the year is known.
+    """
 
     day: date | None
+    latest: date | None = None
     unreadable: FactKey | None = None
     working: tuple[str, ...] = ()
 
@@ -45,25 +51,40 @@ def last_good_day(expiry: Expiry, given: Given) -> LastDay:
     if unreadable is not None and expiry.kind is not ExpiryKind.NO_LIFE:
         return LastDay(day=None, unreadable=unreadable)
     days = list(_days(expiry, given))
-    ends = [day for day, _ in days if day is not None]
-    return LastDay(day=min(ends) if ends else None, working=tuple(line for _, line in days))
+    latest = list(_days(expiry, given, is_early=False))
+    return LastDay(day=_first(days), latest=_first(latest), working=tuple(line for _, line in days))
+
+
+def counted_from(expiry: Expiry) -> tuple[FactKey, ...]:
+    """Give the facts with the day something was made, checked or certified: what is counted from."""
+    is_counted = expiry.kind in _COUNTS_FROM_MADE or (
+        expiry.kind in _COUNTS_FROM_A_DAY and bool(expiry.years or expiry.months)
+    )
+    keys = (expiry.marked if is_counted else None, expiry.extended_from)
+    return tuple(key for key in keys if key is not None)
+
+
+def _first(days: list[tuple[date | None, str]]) -> date | None:
+    return min((day for day, _ in days if day is not None), default=None)
 
 
 def _is_unreadable(value: FactValue) -> bool:
     return isinstance(value, Unreadable) or value is False
 
 
-def _days(expiry: Expiry, given: Given) -> Iterator[tuple[date | None, str]]:
-    """Each day that ends it, with how it was come by."""
+def _days(expiry: Expiry, given: Given, is_early: bool = True) -> Iterator[tuple[date | None, str]]:
+    """Each day that ends it, with how it was come by; a month not known counts as the first or the last."""
     if expiry.kind is ExpiryKind.WITHDRAWN:
         yield _withdrawn(expiry, given)
     elif expiry.kind in _ENDLESS:
         yield None, _endless(expiry, given)
     elif expiry.marked is not None:
-        marked = _marked(expiry.marked, given)
+        said = _marked(expiry.marked, given)
+        marked = _in_month(expiry.kind, said, is_early)
         day = _counted(expiry, marked)
-        line = f"{_said(expiry.marked, given)}, {expiry.kind}{_life(expiry)}: {write_day(day)}"
-        extended = _extended(expiry, given, marked, day)
+        month = "" if marked is said else f" counted from {marked.day:%B}, as the month is missing"
+        line = f"{_said(expiry.marked, given)}, {expiry.kind}{_life(expiry)}{month}: {write_day(day)}"
+        extended = _extended(expiry, given, marked, day, is_early)
         yield (day, line) if extended is None else (extended[0], f"{line}; {extended[1]}")
     for key in expiry.earliest_of:
         day = _marked(key, given).day
@@ -73,8 +94,11 @@ def _days(expiry: Expiry, given: Given) -> Iterator[tuple[date | None, str]]:
 def _counted(expiry: Expiry, marked: Marked) -> date:
     months = 12 * expiry.years + expiry.months
     match expiry.kind:
-        case ExpiryKind.LABEL_YEAR | ExpiryKind.YEAR_MADE:
+        case ExpiryKind.YEAR_MADE:
             return date(marked.day.year + expiry.years, 12, 31)
+        case ExpiryKind.LABEL_YEAR:
+            later = add_months(last_day(marked), 12 * expiry.years)
+            return later if marked.precision == "day" else _month_end(later)
         case ExpiryKind.MONTH_MADE | ExpiryKind.EXTENDABLE:
             later = add_months(marked.day, months)
             is_to_the_day = expiry.kind is ExpiryKind.EXTENDABLE and marked.precision == "day"
@@ -106,11 +130,31 @@ def first_day(marked: Marked) -> date:
             return marked.day
 
 
+def last_day(marked: Marked) -> date:
+    """Give the last day that fits a date as marked."""
+    match marked.precision:
+        case "year":
+            return date(marked.day.year, 12, 31)
+        case "month":
+            return _month_end(marked.day)
+        case _:
+            return marked.day
+
+
+def _in_month(kind: ExpiryKind, marked: Marked, is_early: bool) -> Marked:
+    """A year where a month is counted from, as its first or its last month."""
+    if marked.precision != "year" or kind not in _COUNTS_FROM_A_MONTH:
+        return marked
+    return Marked(day=date(marked.day.year, 1 if is_early else 12, 31), precision="month")
+
+
 def _month_end(day: date) -> date:
     return day.replace(day=calendar.monthrange(day.year, day.month)[1])
 
 
-def _extended(expiry: Expiry, given: Given, marked: Marked, first_end: date) -> tuple[date, str] | None:
+def _extended(
+    expiry: Expiry, given: Given, marked: Marked, first_end: date, is_early: bool
+) -> tuple[date, str] | None:
     """The end after it was certified again: so long from the certificate, or past the first end at most."""
     if expiry.kind is not ExpiryKind.EXTENDABLE or expiry.extended_from is None:
         return None
@@ -120,8 +164,9 @@ def _extended(expiry: Expiry, given: Given, marked: Marked, first_end: date) -> 
     again = given.values[key]
     if not isinstance(again, Marked):
         return None
-    if again.day < first_day(marked):
+    if last_day(again) < first_day(marked):
         raise NotKnownError(why=f"it was certified again ({write_day(again.day)}) before it was made")
+    again = _in_month(expiry.kind, again, is_early)
     months = 12 * expiry.extension_years
     by_certificate = add_months(again.day, months)
     if again.precision != "day":
@@ -137,9 +182,7 @@ def _withdrawn(expiry: Expiry, given: Given) -> tuple[date | None, str]:
     standard = given.values[given.key(expiry.standard)]
     ends = {_plain(name): (name, end) for name, end in expiry.until.items()}
     if not isinstance(standard, str) or _plain(standard) not in ends:
-        raise NotKnownError(
-            why=f"the book gives no end for the standard {standard!r}; it knows {', '.join(expiry.until)}"
-        )
+        raise NotKnownError(why=f"{standard} is not on this book's list: {', '.join(expiry.until)}")
     name, end = ends[_plain(standard)]
     return end, f"{name}: {'no end given' if end is None else f'accepted until {write_day(end)}'}"
 

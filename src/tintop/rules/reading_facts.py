@@ -19,6 +19,7 @@ from tintop.rules.facts import (
     Tube,
     Unreadable,
 )
+from tintop.rules.placeholders import is_not_known, is_nothing
 from tintop.units import parse_quantity
 
 _MOST_LETTERS = 400
@@ -71,7 +72,7 @@ def read_fact(fact: Fact, text: str, where: str = "") -> tuple[FactValue, float 
         case FactKind.BOLTS:
             return _bolts(written, where), None
         case FactKind.TEXT:
-            return written, None
+            return _text(written, fact, where), None
         case FactKind.CHOICE:
             return _choice(written, fact, where), None
         case FactKind.NAMES:
@@ -216,6 +217,14 @@ def _class(mark: str, where: str) -> str:
         f"what is marked on the head, such as {', '.join(GRADES)}, or unmarked",
     )
     return plain.replace("grade", "Grade ").upper() if plain[0] in "ac" else plain.replace("grade", "Grade ")
+
+
+def _text(text: str, fact: Fact, where: str) -> str:
+    cure = "Leave it unrecorded until it is there to be read."
+    require(not is_not_known(text), where, repr(text[:60]), "what it says", cure)
+    is_number = "number" in re.findall(r"[a-z]+", fact.ask.casefold())
+    require(not (is_number and is_nothing(text)), where, repr(text[:60]), "the number", cure)
+    return text
 
 
 def _choice(text: str, fact: Fact, where: str) -> str:

@@ -3,18 +3,21 @@
 from datetime import date
 
 from tintop.errors import BadInput
-from tintop.rules.book import Check, Expiry, Holds, Limits, ListedTubes, OneOf, Shown
+from tintop.rules.book import Check, Expiry, ExpiryKind, Holds, Limits, ListedTubes, OneOf, Shown
 from tintop.rules.checking import facts_named
 from tintop.rules.conditions import rule_condition
 from tintop.rules.evaluate import Given, NotKnownError, figure, needed
 from tintop.rules.expiry import facts_of, last_good_day
 from tintop.rules.expression import Expression
-from tintop.rules.facts import FactKey, Unreadable
+from tintop.rules.facts import FactKey, FactKind, Unreadable
 from tintop.rules.figures import write_day, write_value
 from tintop.rules.findings import Margin, Ruling
 from tintop.rules.limits import rule_limits
 from tintop.rules.listed_tubes import rule_tube
+from tintop.rules.placeholders import is_nothing, is_placeholder
 from tintop.rules.ruled import LOOK_AGAIN, Ruled, not_known, write_ask
+
+THE_MONTH = "Find the month on the label, the certificate or by its maker, and record it."
 
 
 def rule(check: Check, given: Given, last_day: date) -> Ruled:
@@ -64,7 +67,7 @@ def _plain(word: str) -> str:
 def _rule_shown(check: Shown, given: Given) -> Ruled:
     """Facts that have to be on record; one recorded as "no" or as unreadable does not count as shown."""
     keys = [given.key(key) for key in check.facts]
-    missing = tuple(key for key in keys if key not in given.values)
+    missing = tuple(key for key in keys if key not in given.values or _is_placeholder(key, given))
     if missing:
         return not_known(NotKnownError(missing), given, tuple(keys))
     said = [(write_ask(key, given), write_value(given.facts[key.fact], given.values[key])) for key in keys]
@@ -77,6 +80,11 @@ def _rule_shown(check: Shown, given: Given) -> Ruled:
     return ruled
 
 
+def _is_placeholder(key: FactKey, given: Given) -> bool:
+    value = given.values[key]
+    return given.facts[key.fact].kind is FactKind.TEXT and isinstance(value, str) and is_placeholder(value)
+
+
 def _rule_expiry(check: Expiry, given: Given, last_day: date) -> Ruled:
     if not facts_of(check):
         return Ruled(ruling=Ruling.NOT_APPLICABLE, reason=f"{check.kind}: nothing here runs out")
@@ -84,6 +92,17 @@ def _rule_expiry(check: Expiry, given: Given, last_day: date) -> Ruled:
         given.key(key) for key in (*facts_of(check), *([check.extended_from] if check.extended_from else []))
     )
     used = tuple(key for key in keys if key in given.values)
+    if check.kind is ExpiryKind.WITHDRAWN and check.standard is not None:
+        standard = given.values.get(given.key(check.standard))
+        if isinstance(standard, str) and is_nothing(standard):
+            accepted = ", ".join(check.until or ())
+            return Ruled(
+                ruling=Ruling.FAIL,
+                reason=f"{standard}, accepted: {accepted}",
+                value=standard,
+                limit=accepted,
+                used=used,
+            )
     try:
         last = last_good_day(check, given)
     except NotKnownError as unknown:
@@ -100,6 +119,16 @@ def _rule_expiry(check: Expiry, given: Given, last_day: date) -> Ruled:
     if last.day is None:
         said = "; ".join(last.working)
         return Ruled(ruling=Ruling.PASS, reason=said, value="no end", used=used, working=last.working)
+    if last.latest is not None and last.day < last_day <= last.latest:
+        return Ruled(
+            ruling=Ruling.NOT_PROVEN,
+            reason="the month is missing: "
+            f"good until {write_day(last.day)}, or {write_day(last.latest)} at the latest",
+            limit=f"{write_day(last_day)} or later",
+            used=used,
+            working=last.working,
+            to_do=THE_MONTH,
+        )
     days = (last.day - last_day).days
     ran_out = f"runs out {_days(-days)} before the event ends on {write_day(last_day)}"
     good = f"good until {write_day(last.day)}"
@@ -135,8 +164,7 @@ def facts_proven(check: Check | None) -> tuple[FactKey, ...]:
         case OneOf():
             return _keys(check.value)
         case Expiry():
-            keys = (check.marked, check.standard if check.marked is None else None)
-            return tuple(key for key in keys if key is not None)
+            return _of_expiry(check)
         case Shown():
             return check.facts
         case None:
@@ -151,11 +179,13 @@ def facts_checked(check: Check | None) -> tuple[FactKey, ...]:
             return _keys(check.value, *limits)
         case ListedTubes():
             return _keys(check.tube, check.by)
-        case Expiry():
-            keys = (check.marked, check.standard, *check.earliest_of, check.extended_from)
-            return tuple(key for key in keys if key is not None)
         case _:
             return facts_proven(check)
+
+
+def _of_expiry(check: Expiry) -> tuple[FactKey, ...]:
+    keys = (check.marked, check.standard, *check.earliest_of, check.extended_from)
+    return tuple(key for key in keys if key is not None)
 
 
 def _keys(*expressions: Expression | None) -> tuple[FactKey, ...]:

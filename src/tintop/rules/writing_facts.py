@@ -12,6 +12,7 @@ from tintop.rules.facts import (
     Tube,
     Unreadable,
 )
+from tintop.rules.placeholders import is_not_known
 from tintop.rules.reading_facts import inches, read_fact
 from tintop.units import UNITS, display_unit, format_quantity, unit_named
 
@@ -71,8 +72,10 @@ def fits(fact: Fact, value: FactValue) -> bool:
             return isinstance(value, Tube)
         case FactKind.BOLTS:
             return isinstance(value, Bolts)
-        case FactKind.TEXT | FactKind.CHOICE:
+        case FactKind.CHOICE:
             return isinstance(value, str) and bool(value)
+        case FactKind.TEXT:
+            return isinstance(value, str) and not is_not_known(value)
         case FactKind.NAMES:
             return isinstance(value, tuple) and bool(value) and all(isinstance(v, str) for v in value)
         case FactKind.YES_NO:
