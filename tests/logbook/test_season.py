@@ -26,6 +26,7 @@ def heard(
         clause=f"{BOOK.id}:{id}",
         each=each,
         ruling=ruling,
+        severity=Severity.STOPS,
         reason="",
         expires=expires,
         evidence=(proven(part=part),) if part else (),

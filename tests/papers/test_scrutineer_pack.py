@@ -168,6 +168,7 @@ def test_instances_stand_apart_and_a_fact_is_asked_once():
             clause="national_club:strap",
             each=key.each,
             ruling=ruling,
+            severity=Severity.STOPS,
             reason="x",
             value=value,
             evidence=(proof,),
@@ -192,7 +193,16 @@ def test_what_other_books_say_is_told_and_a_figure_from_memory_is_no_pass():
         on=clause("strap", read=Read.MEMORY),
         is_unverified=True,
         value="44°",
-        heard=(Heard(clause="national_club:other", each="", ruling=Ruling.PASS, reason="x", limit="45°"),),
+        heard=(
+            Heard(
+                clause="national_club:other",
+                each="",
+                ruling=Ruling.PASS,
+                severity=Severity.STOPS,
+                reason="x",
+                limit="45°",
+            ),
+        ),
     )
     pack = pack_of(inspection(memory, books=(book,)))
     (line,) = pack.groups[0].lines

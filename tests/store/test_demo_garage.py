@@ -101,7 +101,7 @@ def test_the_garage_is_written_whole_and_opens_again(tmp_path: Path) -> None:
         assert store.settings.title == "Lantern"
         assert store.notices == ()
         papers = [matter for _, matter in logbook_of(store.entries()).of(PaperAdded)]
-        assert len(papers) == 28
+        assert len(papers) == 29
         for paper in papers:
             content = store.original_content(paper.digest)
             assert content.startswith(b"\x89PNG") and len(content) == paper.size

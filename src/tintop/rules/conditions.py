@@ -100,6 +100,18 @@ def condition_open(condition: Expression, decision: Decision, given: Given) -> R
     )
 
 
+def condition_doubted(condition: Expression, decision: Decision, given: Given, why: str, to_do: str) -> Ruled:
+    """Give "not proven" for a clause whose condition came out, but on proof that does not count."""
+    said = "; ".join(dict.fromkeys(say(one, given, is_wanted_said=False) for one in decision.statements))
+    where = f"only where {_plainly(condition, given)}"
+    return Ruled(
+        ruling=Ruling.NOT_PROVEN,
+        reason="; ".join(filter(None, (where, "" if decision.truth else said, why))),
+        used=decision.used,
+        to_do=to_do,
+    )
+
+
 def say(statement: Statement, given: Given, is_wanted_said: bool = True) -> str:
     """Say a comparison as it came out: "extra fasteners 1, wanted at least 2"."""
     expression = statement.expression

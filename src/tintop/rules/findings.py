@@ -9,6 +9,9 @@ from tintop.rules.evidence import Proven
 from tintop.rules.facts import FactKey
 
 
+IN_FORCE = "in-force"  # the clause every book has of itself: its edition holds on the days of the event
+
+
 class Ruling(StrEnum):
     """The verdict on one clause; nothing is a pass by default."""
 
@@ -62,6 +65,7 @@ class Heard:
     clause: str  # "book:id"
     each: str
     ruling: Ruling
+    severity: Severity
     reason: str
     value: str = ""
     limit: str = ""
@@ -73,6 +77,16 @@ class Heard:
     is_open: bool = False
     working: tuple[str, ...] = ()  # the figures put into the formula, line by line
     to_do: str = ""  # of what is not proven, and nothing missing
+
+    @property
+    def stops_racing(self) -> bool:
+        """Whether it stops the car from racing as it stands: failed or expired, and the clause says so."""
+        return self.ruling in (Ruling.FAIL, Ruling.EXPIRES) and self.severity is Severity.STOPS
+
+    @property
+    def leaves_open(self) -> bool:
+        """Whether a clause that stops racing is not proven."""
+        return self.ruling is Ruling.NOT_PROVEN and self.severity is Severity.STOPS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,13 +111,25 @@ class Finding:
 
     @property
     def stops_racing(self) -> bool:
-        """Whether it stops the car from racing as it stands: failed or expired, and the clause says so."""
-        return self.ruling in (Ruling.FAIL, Ruling.EXPIRES) and self.clause.severity is Severity.STOPS
+        """Whether any clause heard stops the car from racing as it stands, failed or expired."""
+        return any(one.stops_racing for one in self._said)
 
     @property
     def leaves_open(self) -> bool:
-        """Whether a clause that stops racing is not proven."""
-        return self.ruling is Ruling.NOT_PROVEN and self.clause.severity is Severity.STOPS
+        """Whether any clause heard that stops racing is not proven."""
+        return any(one.leaves_open for one in self._said)
+
+    @property
+    def _said(self) -> tuple[Heard, ...]:
+        """Its own verdict, and that of every clause heard for it."""
+        own = Heard(
+            clause=self.decided_by,
+            each="",
+            ruling=self.ruling,
+            reason=self.reason,
+            severity=self.clause.severity,
+        )
+        return (own, *self.heard)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,18 +7,18 @@ from datetime import date
 from tintop.errors import BadInput
 from tintop.rules.book import Clause, Read, RuleBook, Severity
 from tintop.rules.checking import check_instances, facts_named
-from tintop.rules.conditions import condition_open, not_applicable
+from tintop.rules.conditions import condition_doubted, condition_open, not_applicable
 from tintop.rules.evaluate import Decision, Given, decide
 from tintop.rules.evidence import Evidence, Proven
 from tintop.rules.expression import Expression, Named
 from tintop.rules.facts import Fact, FactKey, Station
 from tintop.rules.figures import write_day
-from tintop.rules.findings import WORST_FIRST, Finding, Heard, Inspection, Ruling
+from tintop.rules.findings import IN_FORCE, WORST_FIRST, Finding, Heard, Inspection, Ruling
 from tintop.rules.ruled import Ruled
 from tintop.rules.rulings import facts_checked, rule
 from tintop.rules.stack import PlacedClause, Requirement, Stack
 from tintop.rules.what_to_do import BETTER, LOOK_UP, what_to_do
-from tintop.rules.worth import only_advises, weighed
+from tintop.rules.worth import doubt_about_condition, only_advises, weighed
 from tintop.rules.writing_facts import fits
 
 _SEVEREST_FIRST = (Severity.STOPS, Severity.MEND, Severity.ADVICE)
@@ -77,9 +77,13 @@ def _given(facts: Mapping[str, Fact], evidence: Evidence) -> Given:
 
 
 def _finding(requirement: Requirement, inspected: _Inspected) -> Finding:
-    """Hear every clause of a requirement in the order the books stand, and let the worst decide."""
+    """Hear every clause of a requirement in the order the books stand, and let the worst decide.
+
+    A waiver of which it is not known whether it applies waives nothing, and is named in the reason.
+    """
     standing: dict[str, tuple[PlacedClause, list[Heard]]] = {}
     waived: tuple[PlacedClause, Heard] | None = None
+    doubted: list[Heard] = []
     for placed in requirement.placed:
         clause = placed.clause
         heard = _hear(placed, inspected)
@@ -87,6 +91,7 @@ def _finding(requirement: Requirement, inspected: _Inspected) -> Finding:
             if all(one.ruling is Ruling.PASS for one in heard):
                 standing.pop(clause.on, None)
                 waived = placed, heard[0]
+            doubted += [one for one in heard if one.ruling is Ruling.NOT_PROVEN][:1]
             continue
         if clause.act == "replaces" and not any(_is_aside(one) for one in heard):
             standing.pop(clause.on, None)
@@ -97,7 +102,15 @@ def _finding(requirement: Requirement, inspected: _Inspected) -> Finding:
         (one, placed) for placed, heard in reversed(standing.values()) for one in sorted(heard, key=_rank)
     ]
     worst, decider = _deciding(ranked)
+    if worst.ruling not in (Ruling.PASS, Ruling.NOT_APPLICABLE):
+        others = [one for one, _ in ranked if one.clause != worst.clause and _is_missed(one)]
+        also = [one for one in (*others[:1], *doubted) if one.reason not in worst.reason]
+        worst = replace(worst, reason="; ".join((worst.reason, *(one.reason for one in also))))
     return _decided(requirement.id, worst, decider, [one for one, _ in ranked], inspected)
+
+
+def _is_missed(heard: Heard) -> bool:
+    return heard.ruling in (Ruling.FAIL, Ruling.EXPIRES)
 
 
 def _deciding(ranked: list[tuple[Heard, PlacedClause]]) -> tuple[Heard, PlacedClause]:
@@ -123,12 +136,17 @@ def _is_aside(heard: Heard) -> bool:
     return heard.ruling is Ruling.NOT_APPLICABLE or heard.is_open
 
 
-def _rank(heard: Heard) -> tuple[int, bool, float]:
-    """Worst first; of equals the open before the unverified, then the nearest to its limit."""
+def _rank(heard: Heard) -> tuple[bool, bool, int, bool, float]:
+    """What stops the car first, then what may, then the worst; of equals the nearest to its limit.
+
+    What is met but for an unverified figure comes after what is open or missed.
+    """
     margin, near = heard.margin, float("inf")
     if margin is not None:
         near = margin.amount if margin.share is None else margin.share
-    return WORST_FIRST.index(heard.ruling), heard.is_unverified, near
+    may_stop = heard.leaves_open and not heard.is_unverified
+    place = WORST_FIRST.index(heard.ruling)
+    return not heard.stops_racing, not may_stop, place, heard.is_unverified, near
 
 
 def _decided(
@@ -187,6 +205,7 @@ def _hear(placed: PlacedClause, inspected: _Inspected) -> list[Heard]:
                     clause=placed.name,
                     each="",
                     ruling=Ruling.NOT_PROVEN,
+                    severity=clause.severity,
                     reason=f"{clause.title}: not recorded: {ask}",
                     missing=(FactKey(instances),),
                 )
@@ -205,11 +224,10 @@ def _hear_one(placed: PlacedClause, each: str, named: tuple[Named, ...], inspect
     condition: Decision | None = None
     if clause.applies_if is not None:
         condition = _decide(clause.applies_if, given)
-        if condition.truth is None:
-            ruled = condition_open(clause.applies_if, condition, given)
-            return replace(_heard(placed, each, ruled, (), inspected), is_open=True)
-        if condition.truth is False:
-            return _heard(placed, each, not_applicable(clause.applies_if, condition, given), (), inspected)
+        aside = _aside(clause, clause.applies_if, condition, given, inspected.evidence)
+        if aside is not None:
+            is_open = aside.ruling is Ruling.NOT_PROVEN
+            return replace(_heard(placed, each, aside, (), inspected), is_open=is_open)
     if clause.act == "waives":
         ruled = _waiving(placed)
     elif clause.check is None:
@@ -221,6 +239,18 @@ def _hear_one(placed: PlacedClause, each: str, named: tuple[Named, ...], inspect
         _heard(placed, each, ruled, condition.used if condition else (), inspected),
         is_unverified=is_unverified,
     )
+
+
+def _aside(
+    clause: Clause, applies_if: Expression, condition: Decision, given: Given, evidence: Evidence
+) -> Ruled | None:
+    """What is said of a clause that does not apply, or may not; None where it applies."""
+    if condition.truth is None:
+        return condition_open(applies_if, condition, given)
+    doubt = doubt_about_condition(clause, condition, given, evidence)
+    if doubt is not None:
+        return condition_doubted(applies_if, condition, given, doubt.why, doubt.to_do)
+    return None if condition.truth else not_applicable(applies_if, condition, given)
 
 
 def _decide(condition: Expression, given: Given) -> Decision:
@@ -245,6 +275,7 @@ def _heard(
         clause=placed.name,
         each=each,
         ruling=ruled.ruling,
+        severity=placed.clause.severity,
         reason=f"{title}: {ruled.reason}",
         value=ruled.value,
         limit=ruled.limit,
@@ -275,7 +306,7 @@ def _not_in_force(book: RuleBook, first_day: date, last_day: date) -> Finding:
     if last_day != first_day:
         days = f"{days} to {write_day(last_day)}"
     clause = Clause(
-        id="in-force",
+        id=IN_FORCE,
         group="papers",
         title=f"Edition {book.edition} in force",
         requirement="The edition inspected under is the one in force on every day of the event.",
@@ -284,13 +315,13 @@ def _not_in_force(book: RuleBook, first_day: date, last_day: date) -> Finding:
         read=Read.OWN,
     )
     return Finding(
-        id=f"{book.id}:in-force",
+        id=f"{book.id}:{IN_FORCE}",
         clause=clause,
         book=book,
         ruling=Ruling.NOT_PROVEN,
         reason=f"{book.title}, {book.edition}: "
         f"in force from {write_day(book.valid_from)}{until}, not on all of {days}",
-        decided_by=f"{book.id}:in-force",
+        decided_by=f"{book.id}:{IN_FORCE}",
         to_do=f"Get the edition of {book.title} that is in force then, and inspect again under it.",
     )
 
