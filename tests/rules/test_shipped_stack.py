@@ -7,6 +7,7 @@ import pytest
 from inspections import PHOTOGRAPH, proven
 from shipped_rules import books
 from tintop.rules.evidence import Form
+from tintop.rules.facts import FactKind
 from tintop.rules.findings import Finding, Inspection, Ruling
 from tintop.rules.inspect import inspect
 from tintop.rules.stack import stacked
@@ -108,6 +109,67 @@ def test_the_series_own_rule_takes_the_place_of_one_from_memory():
     assert (national.ruling, national.is_unverified) == (Ruling.NOT_PROVEN, True)
     series = on("international:rain-light-list", inspection(lamp))
     assert (series.ruling, series.decided_by) == (Ruling.PASS, "harrow_down_series:rain-lamp-area")
+
+
+@pytest.mark.parametrize(
+    ("to", "strap", "ruling", "decided_by"),
+    [
+        ("international", {}, Ruling.NOT_PROVEN, "international:towing-webbing"),
+        ("united_kingdom_club", {}, Ruling.FAIL, "united_kingdom_club:tow-eye-webbing"),
+        ("harrow_down_series", {}, Ruling.NOT_PROVEN, "harrow_down_series:tow-strap"),
+        ("harrow_down_series", {"width": "45 mm"}, Ruling.FAIL, "harrow_down_series:tow-strap"),
+        ("harrow_down_series", {"width": "55 mm"}, Ruling.PASS, "harrow_down_series:tow-strap"),
+    ],
+)
+def test_webbing_tows_only_where_a_book_allows_it_by_name(
+    to: str, strap: dict[str, str], ruling: Ruling, decided_by: str
+):
+    written = {"towing.kind[front]": "webbing", "towing.kind[rear]": "rigid eye"}
+    if strap:
+        written |= {
+            "harrow_down.tow_strap_width[front]": strap["width"],
+            "harrow_down.tow_strap_strength[front]": "21 kN",
+        }
+    finding = on("international:towing-webbing", inspection(written, to))
+    assert (finding.ruling, finding.decided_by) == (ruling, decided_by)
+
+
+@pytest.mark.parametrize("to", ["international", "united_kingdom_club", "larkmoor_bulletin"])
+def test_a_car_without_any_extinguisher_is_stopped(to: str):
+    none = {
+        "fire.system_list": "none fitted",
+        "fire.hand_agent": "none carried",
+        "car.discipline": "circuit race",
+    }
+    finding = on("international:extinguisher-required", inspection(none, to, Form.LABEL))
+    assert (finding.ruling, finding.stops_racing) == (Ruling.FAIL, True)
+
+
+@pytest.mark.parametrize("standard", ["SFI 16.6", "other", "none"])
+@pytest.mark.parametrize("book", ["united_states_club", "new_zealand", "western_canada", "australia"])
+def test_a_harness_whose_life_a_book_does_not_know_is_not_let_by(book: str, standard: str):
+    by_id, facts = books()
+    evidence = proven(facts, {"harness.standard": standard, "harness.is_sound": "yes"}, form=Form.LABEL)
+    found = inspect(stacked([by_id[book]]), facts, evidence, EVENT, EVENT)
+    assert on(f"{book}:harness-standard", found).stops_racing
+
+
+def test_bolts_and_plates_of_cage_seat_and_harness_are_proven_anew_after_a_hard_hit():
+    by_id, facts = books()
+    forgotten = [
+        f"{book.id}:{clause.id}"
+        for book in by_id.values()
+        for clause in book.clauses
+        if clause.group in ("cage", "seat", "harness") and not clause.renewed_after_accident
+        if any(facts[name].kind in (FactKind.BOLTS, FactKind.OUTLINE) for name in clause.facts)
+    ]
+    assert not forgotten
+
+
+def test_a_book_that_stands_alone_says_that_it_holds_some_figures_only():
+    """All but the international one, which holds too much from memory to let a car by."""
+    alone = {book.id for book in books()[0].values() if not book.builds_on}
+    assert {id for id in alone if not books()[0][id].is_partial} == {"international"}
 
 
 def test_a_season_later_the_old_books_settle_nothing():
