@@ -8,6 +8,8 @@ from tintop.rules.writing_expressions import write_expression
 from tintop.store.rule_books.copying import has_changed_since
 from tintop.store.rule_books.verifying import edition_read
 from tintop.web.book_view import check_words
+from tintop.web.hand_memory import who_of
+from tintop.web.page import Visit
 
 
 def last_edition(book: RuleBook) -> str:
@@ -25,13 +27,14 @@ def seen_revision(book: RuleBook) -> str:
     return book.digest if book.is_own_copy else ""
 
 
-def verify_words(who: str) -> dict[str, Any]:
-    """What the template of the form asks."""
+def verify_words(visit: Visit) -> dict[str, Any]:
+    """What the template of the form asks; who read it is offered as who wrote last, or the owner by name."""
+    who = who_of(visit)
     return {
         "figure_of": lambda clause: check_words(clause.check),
         "condition_of": lambda clause: write_expression(clause.applies_if) if clause.applies_if else "",
         "last_edition": last_edition,
         "seen_revision": seen_revision,
         "has_changed_since": has_changed_since,
-        "reader": who,
+        "reader": visit.garage.settings.owner or who if who == visit.who else who,
     }

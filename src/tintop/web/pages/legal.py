@@ -10,7 +10,6 @@ from tintop.logbook.entries import MeetingPlanned
 from tintop.logbook.meetings import meetings
 from tintop.rules.findings import WORST_FIRST, Inspection
 from tintop.store.rule_books.copying import has_changed_since
-from tintop.web.hand_memory import who_of
 from tintop.web.inspected import inspected, meeting_of
 from tintop.web.kept import kept
 from tintop.web.legal_view import like, sorted_findings, words_for
@@ -59,7 +58,7 @@ def legal(
         other_events=_others(visit, meeting.meeting),
         cautions=one.answer.cautions if one.answer else inspection.cautions,
         **words_for(found),
-        **verify_words(who_of(visit)),
+        **verify_words(visit),
     )
 
 

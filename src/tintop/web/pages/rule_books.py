@@ -17,7 +17,6 @@ from tintop.store.rule_books.copying import copy_text, has_changed_since, new_bo
 from tintop.store.rule_books.load import load_books
 from tintop.store.rule_books.shipped import shipped_ids, shipped_text
 from tintop.web.book_view import ListedBook, check_words, listed_books, one_book
-from tintop.web.hand_memory import who_of
 from tintop.web.legal_view import read_words
 from tintop.web.page import Owner, Typed, Visit, Visitor, go_to, show
 from tintop.web.typed_form import TypedForm, short_name
@@ -85,7 +84,7 @@ def rule_book(visit: Visitor, id: str, text: str = "", verified: str = "") -> Re
         may_edit=visit.role.value == "owner",
         has_changed=has_changed_since(id, own_books(visit.garage).get(id, "")),
         noted=_noted(listed, verified),
-        **verify_words(who_of(visit)),
+        **verify_words(visit),
     )
 
 

@@ -9,7 +9,7 @@ from tintop.garage.rule_books import own_books
 from tintop.garage.verifying import verify
 from tintop.rules.book import Clause, Read
 from tintop.web.book_view import ListedBook, one_book
-from tintop.web.hand_memory import remember_who, who_of
+from tintop.web.hand_memory import remember_who
 from tintop.web.page import Owner, Typed, Visit, go_to, problems_of, show
 from tintop.web.pages.shell import local_address
 from tintop.web.typed_form import TypedForm
@@ -85,5 +85,5 @@ def _shown(visit: Visit, listed: ListedBook, clause: Clause, form: TypedForm, st
         listed=listed,
         clause=clause,
         form=form,
-        **verify_words(who_of(visit)),
+        **verify_words(visit),
     )
