@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tintop.charts.due_strip import DueBar, DueEvent, due_strip_svg
+from tintop.charts.ink import PAPER
 
 TODAY = date(2026, 6, 9)
 BARS = (
@@ -35,6 +36,16 @@ def test_every_item_stands_with_its_day_and_sign_soonest_first():
     ] == sorted(svg.index(words) for words in ("✗ Belt", "≈ Licence", "✓ Helmet"))
     assert "today" in svg and ">1</text>" in svg and ">2</text>" in svg
     assert svg.count("stroke-dasharray") >= 1
+
+
+def test_no_line_of_a_day_runs_through_a_label():
+    svg = due_strip_svg(BARS, EVENTS, TODAY, width=1000.0)
+    labels = re.findall(r"<text [^>]*>(?:today|[✗≈✓] )[^<]*</text>", svg)
+    assert len(labels) == 4
+    assert all(f'stroke="{PAPER}"' in each and 'paint-order="stroke"' in each for each in labels)
+    upright = [found.start() for found in re.finditer(r'<path d="M([\d.]+),[\d.]+ \1,(?!.*-width="3")', svg)]
+    assert len(upright) > len(EVENTS)
+    assert max(upright) < min(svg.index(each) for each in labels)
 
 
 def test_the_day_of_a_bar_lies_between_the_events_it_lies_between():

@@ -73,6 +73,39 @@ def test_home_leads_here(page, ruled):
     assert 'href="/legal"' in page.get("/").text
 
 
+def test_home_has_the_few_cautions_that_always_hold_and_legal_has_all(page, ruled):
+    home, legal = words(page.get("/").text), words(page.get("/legal").text)
+    of_the_book = "A working aid of figures, never the regulations."
+    always = ("Only the event's licensed scrutineer decides", "After any crash or hard hit")
+    for caution in always:
+        assert caution in home and caution in legal
+    assert of_the_book in legal and of_the_book not in home
+    assert "has the cautions of every rule book in force" in home
+
+
+def test_met_but_for_what_nobody_has_read_never_looks_as_if_all_were_proven(page, garage):
+    start, end = BOOK.index('[[clause]]\nid = "number-height"'), BOOK.index('[[clause]]\nid = "plate-area"')
+    alone = BOOK[: BOOK.index("[[clause]]")] + BOOK[start:end].replace("must be mended", "advice")
+    name_the_book(garage, alone)
+    proof(page, "test.height", value="260", unit="mm", form="measurement")
+    html = page.get("/legal").text
+    assert "1 by figures from memory that nobody has read" in words(html)
+    assert "<h2>Passed" not in html
+
+
+def test_a_reason_does_not_repeat_the_title_above_it(page, ruled):
+    html = page.get("/legal").text
+    assert "Height of numbers: not recorded" not in words(html)
+    assert re.search(r'<p class="reason"><strong>Not recorded', html)
+
+
+def test_on_paper_each_open_item_has_clause_and_what_to_do_without_unfolding(page, ruled):
+    html = page.get("/legal").text
+    lines = [words(each) for each in re.findall(r'<span class="paper-line">.*?</summary>', html, flags=re.S)]
+    assert len(lines) == html.count('<details class="finding"')
+    assert any("4.1, Harrow Down series." in line and "To do: Record:" in line for line in lines)
+
+
 def test_another_event_is_asked_for_by_name(page, ruled):
     assert "Spring Two Hours" in page.get("/legal?event=spring").text
     assert page.get("/legal?event=elsewhere").status_code == 404

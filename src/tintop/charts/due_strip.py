@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from typing import Literal
 
 from tintop.charts.course_chart import month_ticks
-from tintop.charts.ink import INK, MOSS, OCHRE, PENCIL, RULE, RUST
+from tintop.charts.ink import INK, MOSS, OCHRE, PAPER, PENCIL, RULE, RUST
 from tintop.charts.svg import line, sheet, text
 
 Grade = Literal["late", "soon", "good"]
@@ -60,9 +60,8 @@ def due_strip_svg(
     height = _HEAD + _ROW * len(bars) + _FOOT
     body = [*_months(first, last, place, height, int(width / 70.0)), *_events(events, place, height)]
     body.append(line([(place(today), _HEAD - 14.0), (place(today), height - _FOOT)], INK, 2.0))
-    body.append(
-        text(min(place(today) + 4.0, width - 50.0), _HEAD - 4.0, "today", size=_SIZE - 2.0, colour=INK)
-    )
+    beside = min(place(today) + 4.0, width - 50.0)
+    body.append(_on_paper(text(beside, _HEAD - 4.0, "today", size=_SIZE - 2.0, colour=INK)))
     for row, bar in enumerate(sorted(bars, key=lambda each: (each.until, each.title))):
         body += _bar(bar, _HEAD + _ROW * row, place(first), place(bar.until), bar.until > last, width)
     words = "; ".join(f"{bar.title} until {bar.until.isoformat()}" for bar in bars)
@@ -75,10 +74,9 @@ def _bar(bar: DueBar, top: float, start: float, end: float, is_beyond: bool, wid
     most = int((width - 2.0 * _SIDE) / (_SIZE * _LETTER)) - len(when) - 4
     title = bar.title if len(bar.title) <= most else f"{bar.title[: most - 1]}…"
     middle = top + 26.0
+    words = f"{sign} {title}, {when}"
     drawn = [
-        text(
-            _SIDE, top + 16.0, f"{sign} {title}, {when}", size=_SIZE, colour=INK, is_bold=bar.grade == "late"
-        ),
+        _on_paper(text(_SIDE, top + 16.0, words, size=_SIZE, colour=INK, is_bold=bar.grade == "late")),
         line([(start, middle), (max(end, start + 1.0), middle)], colour, 7.0, dash),
     ]
     if is_beyond:
@@ -86,6 +84,12 @@ def _bar(bar: DueBar, top: float, start: float, end: float, is_beyond: bool, wid
     else:
         drawn.append(line([(end, middle - 7.0), (end, middle + 7.0)], colour, 3.0))
     return drawn
+
+
+def _on_paper(words: str) -> str:
+    """Words on a ground of paper, so that no line of a day runs through them."""
+    ground = f'stroke="{PAPER}" stroke-width="6" stroke-linejoin="round" paint-order="stroke"'
+    return words.replace("<text ", f"<text {ground} ", 1)
 
 
 def _months(first: date, last: date, place: Place, height: float, most: int) -> list[str]:

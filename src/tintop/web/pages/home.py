@@ -16,8 +16,10 @@ from tintop.garage.answers import TITLES, Standing, given_before, repeat, standi
 from tintop.known import Known
 from tintop.logbook.entries import MeetingPlanned
 from tintop.questions.is_it_ready import answer_of
+from tintop.questions.is_it_legal import CAUTIONS as SCRUTINEER_DECIDES
 from tintop.references import WORKS, work
 from tintop.web.first_things import is_car_described
+from tintop.rules.cautions import CAUTIONS as OF_EVERY_INSPECTION
 from tintop.web.formats import counted, figure, quantity
 from tintop.web.inputs import assumed_rows, written_number
 from tintop.web.page import Visit, Visitor, Writer, go_to, show
@@ -27,6 +29,8 @@ from tintop.web.pages.run_sheet import meeting_named
 from tintop.web.working import FORMULAE
 
 router = APIRouter()
+_FIRST = 4  # own check, the regulations, cages and belts, after a hit
+ALWAYS = (*OF_EVERY_INSPECTION[:_FIRST], *SCRUTINEER_DECIDES)
 _WORDS = {
     ("legal", Verdict.YES): "Legal",
     ("legal", Verdict.CLOSE): "Mend first",
@@ -159,7 +163,9 @@ def home(visit: Visitor) -> Response:
             visit, "home.html", meeting=None, cautions=(), is_car_described=is_car_described(visit.garage)
         )
     found = standings(visit.garage, meeting)
-    answers = [each.answer for each in found if each.answer]
+    cautions = tuple(
+        dict.fromkeys(caution for each in found if each.answer for caution in _cautions_here(each))
+    )
     return show(
         visit,
         "home.html",
@@ -167,8 +173,19 @@ def home(visit: Visitor) -> Response:
         days=max((meeting.first_day - visit.garage.today()).days, 0),
         standings=[shown(visit, each, meeting) for each in found],
         is_stale=any(not each.is_fresh for each in found),
-        cautions=tuple(dict.fromkeys(caution for answer in answers for caution in answer.cautions)),
+        cautions=cautions,
+        has_more_cautions=any(
+            len(_cautions_here(each)) < len(each.answer.cautions) for each in found if each.answer
+        ),
     )
+
+
+def _cautions_here(found: Standing) -> tuple[str, ...]:
+    """The cautions of an answer that stand beside the five; of the legal one the few that always hold."""
+    cautions = found.answer.cautions if found.answer else ()
+    if found.name != "legal":
+        return cautions
+    return tuple(caution for caution in cautions if caution in ALWAYS)
 
 
 @router.post("/answers/predict")
