@@ -130,6 +130,24 @@ def test_a_bolt_without_a_mark_has_no_strength():
         value("bolt_class(foot)", known(foot=Bolts(count=3, diameter=0.008, strength_class="A2-70")))
 
 
+def test_only_the_thread_that_is_known_carries():
+    """ASME B1.1: 0.1187 in2 of 7/16-20 UNF (from memory); a coarse or unnamed one is not taken for it."""
+
+    def of(thread):
+        return known(foot=Bolts(count=1, diameter=0.0111125, strength_class="8.8", thread=thread))
+
+    area = 0.1187 * 0.0254**2
+    assert value("bolt_tension(foot)", of("7/16-20 UNF")) == pytest.approx(
+        0.9 * 800e6 * area / 1.25, rel=1e-3
+    )
+    for thread, words in (("7/16-14 UNC", "7/16-14 UNC"), ("", "without pitch or series")):
+        with pytest.raises(BadInput, match=words):
+            value("bolt_shear(foot)", of(thread))
+    fine = known(foot=Bolts(count=1, diameter=0.01, strength_class="8.8", thread="M10x1.25"))
+    coarse = known(foot=Bolts(count=1, diameter=0.01, strength_class="8.8"))
+    assert value("bolt_tension(foot)", fine) > value("bolt_tension(foot)", coarse)
+
+
 def test_all_that_is_missing_is_named_at_once():
     with pytest.raises(NotKnownError) as unknown:
         value("area(plate) + length * width", known(length=1.0))

@@ -46,6 +46,7 @@ def test_a_value_is_never_rounded_onto_a_limit_it_misses():
     assert write_figure(45.0004 * DEGREE, "angle", "deg", 0.0, [45.0 * DEGREE]) == "45.0004°"
     assert write_figure(0.05999, "length", "mm", 0.0, (one for one in [0.06])) == "59.99 mm"
     assert write_figure(0.060, "length", "mm", 0.0, [0.06]) == "60 mm"
+    assert write_figure(2685.04999, "number", "", 0.0, [2685.125]) == "2685.05"  # the limit reads 2685
 
 
 @given(st.floats(1.0, 1e4), st.floats(-1e-3, 1e-3))

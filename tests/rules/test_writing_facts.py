@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from tintop.errors import BadInput
 from tintop.rules.facts import Bolts, Fact, FactKind, Marked, Station, Tube, Unreadable
+from tintop.rules.placeholders import is_placeholder
 from tintop.rules.writing_facts import fits, read_fact, write_fact
 
 
@@ -47,10 +48,22 @@ READ = [
     (fact(FactKind.TUBE), '1.75" x 0.095"', Tube(diameter=0.04445, wall=0.002413), None),
     (fact(FactKind.BOLTS), "3 x M8 8.8", Bolts(count=3, diameter=0.008, strength_class="8.8"), None),
     (fact(FactKind.BOLTS), "3xM8 class 10.9", Bolts(count=3, diameter=0.008, strength_class="10.9"), None),
-    (fact(FactKind.BOLTS), "2 M10x1.25", Bolts(count=2, diameter=0.010), None),
+    (fact(FactKind.BOLTS), "2 M10x1.25", Bolts(count=2, diameter=0.010, thread="M10x1.25"), None),
+    (fact(FactKind.BOLTS), "2 M10x1,50 8.8", Bolts(count=2, diameter=0.010, strength_class="8.8"), None),
+    (fact(FactKind.BOLTS), "1 x M12 grade 8.8", Bolts(count=1, diameter=0.012, strength_class="8.8"), None),
+    (fact(FactKind.BOLTS), "1 x M12 grade 8", Bolts(count=1, diameter=0.012, strength_class="Grade 8"), None),
     (fact(FactKind.BOLTS), "2 x M8 unmarked", Bolts(count=2, diameter=0.008), None),
     (fact(FactKind.BOLTS), "1 x 7/16 UNF 8.8",
-     Bolts(count=1, diameter=0.0111125, strength_class="8.8"), None),
+     Bolts(count=1, diameter=0.0111125, strength_class="8.8", thread="7/16-20 UNF"), None),
+    (fact(FactKind.BOLTS), '1 x 7/16"-20 Grade 8',
+     Bolts(count=1, diameter=0.0111125, strength_class="Grade 8", thread="7/16-20 UNF"), None),
+    (fact(FactKind.BOLTS), "1 x 7/16-14 UNC 8.8",
+     Bolts(count=1, diameter=0.0111125, strength_class="8.8", thread="7/16-14 UNC"), None),
+    (fact(FactKind.BOLTS), "1 x 7/16 unc 8.8",
+     Bolts(count=1, diameter=0.0111125, strength_class="8.8", thread="7/16-14 UNC"), None),
+    (fact(FactKind.BOLTS), "1 x 7/16 8.8", Bolts(count=1, diameter=0.0111125, strength_class="8.8"), None),
+    (fact(FactKind.BOLTS), "2 x 1/2-20 UNF", Bolts(count=2, diameter=0.0127, thread="1/2-20 UNF"), None),
+    (fact(FactKind.BOLTS), "2 x 3/8-24", Bolts(count=2, diameter=0.009525, thread="3/8-24"), None),
     (
         fact(FactKind.BOLTS), "3 x 3/8 in Grade 5",
         Bolts(count=3, diameter=0.009525, strength_class="Grade 5"), None,
@@ -107,6 +120,8 @@ def test_what_a_person_writes_is_read(one, text, value, error):
         (fact(FactKind.TUBE), "45 x 25 mm", ["half the diameter"]),
         (fact(FactKind.BOLTS), "M8", ["3 x M8 8.8"]),
         (fact(FactKind.BOLTS), "0 x M8", ["3 x M8 8.8"]),
+        (fact(FactKind.BOLTS), "1 x 7/16-14 UNF 8.8", ["'7/16-14 UNF'", "7/16-14 UNC"]),
+        (fact(FactKind.BOLTS), "1 x 7/16-18 UNF 8.8", ["'7/16-18 UNF'", "7/16-20 UNF"]),
         (fact(FactKind.BOLTS), "3 x M8 strong", ["'strong'", "8.8"]),
         (fact(FactKind.CHOICE, choices=("drawings", "certificate")), "drawing", ["Did you mean drawings?"]),
         (fact(FactKind.NAMES), "Sam, Sam", ["once"]),
@@ -153,7 +168,11 @@ SIZES = st.one_of(
     st.sampled_from([0.0111125, 0.009525, 0.008, 0.010, 0.012]),
     st.integers(3, 30).map(lambda size: float(f"{size}e-3")),
 )
-WORDS = st.text("abcdefghijklmnop -", min_size=1, max_size=30).map(str.strip).filter(lambda text: bool(text.strip("- ")))
+WORDS = (
+    st.text("abcdefghijklmnop -", min_size=1, max_size=30)
+    .map(str.strip)
+    .filter(lambda text: not is_placeholder(text))
+)
 CASES = st.one_of(
     *(
         st.tuples(st.just(fact(FactKind.NUMBER, quantity, unit)), REAL)
@@ -180,6 +199,19 @@ CASES = st.one_of(
     st.tuples(
         st.just(fact(FactKind.BOLTS)),
         st.builds(Bolts, count=st.integers(1, 40), diameter=SIZES, strength_class=CLASSES),
+    ),
+    st.tuples(
+        st.just(fact(FactKind.BOLTS)),
+        st.builds(
+            lambda count, thread, mark: Bolts(
+                count=count, diameter=thread[1], strength_class=mark, thread=thread[0]
+            ),
+            st.integers(1, 40),
+            st.sampled_from(
+                [("7/16-20 UNF", 0.0111125), ("7/16-14 UNC", 0.0111125), ("M10x1.25", 0.01)]
+            ),
+            CLASSES,
+        ),
     ),
     st.tuples(st.just(fact(FactKind.TEXT)), WORDS),
     st.tuples(st.just(fact(FactKind.CHOICE, choices=("old", "own"))), st.sampled_from(["old", "own"])),

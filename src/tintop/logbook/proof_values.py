@@ -16,8 +16,11 @@ from tintop.rules.facts import (
     Tube,
     Unreadable,
 )
+from tintop.rules.placeholders import is_visible
+from tintop.rules.plausible import impossible
 
 _BETWEEN = ", "  # names in one text
+_THREAD_THEN_CLASS = ";"  # in the text of bolts, such as "7/16-20 UNF;8.8"; a class alone has none
 
 
 def proof_entry(
@@ -76,12 +79,13 @@ def value_of(proof: ProofRecorded) -> FactValue | None:
         case FactKind.TUBE, (diameter, wall) if 0.0 < 2.0 * wall <= diameter:
             return Tube(diameter=diameter, wall=wall)
         case FactKind.BOLTS, (count, diameter) if count >= 1.0 and count == int(count) and diameter > 0.0:
-            return Bolts(count=int(count), diameter=diameter, strength_class=text)
-        case ((FactKind.TEXT | FactKind.CHOICE), ()) if text:
+            thread, _, mark = text.rpartition(_THREAD_THEN_CLASS)
+            return Bolts(count=int(count), diameter=diameter, strength_class=mark.strip(), thread=thread)
+        case ((FactKind.TEXT | FactKind.CHOICE), ()) if is_visible(text):
             return text
         case FactKind.NAMES, ():
             names = tuple(name.strip() for name in text.split(_BETWEEN.strip()))
-            return names if all(names) and len(set(names)) == len(names) else None
+            return names if all(map(is_visible, names)) and len(set(names)) == len(names) else None
         case FactKind.MARKED, ():
             return _marked(proof)
     return None
@@ -104,7 +108,7 @@ def fits_of(fact: Fact, proof: ProofRecorded) -> str:
         return f"{proof_in_words(proof)} is no {fact.kind.value}"
     if fact.kind is FactKind.CHOICE and value not in fact.choices:
         return f"{value!r} is none of {', '.join(fact.choices)}"
-    return ""
+    return impossible(fact, value)
 
 
 def _expected(fact: Fact) -> str:
@@ -139,7 +143,11 @@ def _fields(fact: Fact, value: FactValue) -> dict[str, Any]:
         case FactKind.TUBE, Tube():
             return {"values": (value.diameter, value.wall)}
         case FactKind.BOLTS, Bolts():
-            return {"values": (float(value.count), value.diameter), "text": value.strength_class}
+            text = f"{value.thread}{_THREAD_THEN_CLASS}" if value.thread else ""
+            return {
+                "values": (float(value.count), value.diameter),
+                "text": f"{text}{value.strength_class}",
+            }
         case FactKind.TEXT | FactKind.CHOICE, str():
             return {"text": value}
         case FactKind.NAMES, tuple():

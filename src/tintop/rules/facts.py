@@ -46,6 +46,11 @@ class Fact:
     `each` lists the instances recorded apart, such as left and right, or names one fact of kind NAMES
     (such as "drivers") that lists them; empty for a fact there is one of.
     `error` is the usual ± in SI when measured and no other is given.
+    `least` and `most` bound what is usual, in SI: of a number, of each of several, of a point's figures, of an
+    outline's length and width, of bolts' thread; of a tube both as tubes. Nothing is refused for lying outside:
+    it is asked. Only a fact whose `least` is below zero can be negative, or one of a quantity that always may be.
+    `in_future` allows a day to come, as on a label that says until when; any other day was before it is recorded.
+    `forms` are the forms of proof that will do where a clause names none; all where empty.
     `area` is where on the car a part proven by it sits, as one walks round.
     """
 
@@ -60,6 +65,10 @@ class Fact:
     each: tuple[str, ...] | str = ()
     error: float = 0.0
     wants_photograph: bool = False
+    least: "float | Tube | None" = None
+    most: "float | Tube | None" = None
+    in_future: bool = False
+    forms: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -103,11 +112,16 @@ class Tube:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bolts:
-    """A number of equal bolts: thread diameter [m] and property class such as "8.8" (empty if unmarked)."""
+    """A number of equal bolts: thread diameter [m] and property class such as "8.8" (empty if unmarked).
+
+    `thread` names one that the diameter alone does not tell, such as "7/16-20 UNF" or "M10x1.25"; empty for a
+    coarse metric one, and for one in inches of which nobody said.
+    """
 
     count: int
     diameter: float
     strength_class: str = ""
+    thread: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,9 +39,9 @@ def write_figure(
         return f"{_text(number, None)}{_sign(found)} (± not known)"
     decimals = _decimals(error / found.factor) if error > 0.0 else None
     digits = _DIGITS
-    others = [other for other in apart_from if not are_equal(other, value)]
+    others = [(other - found.offset) / found.factor for other in apart_from if not are_equal(other, value)]
     while digits < _MOST_DIGITS and any(
-        _text(number, decimals, digits) == _text((other - found.offset) / found.factor, decimals, digits)
+        _text(number, decimals, digits) in (_text(other, decimals, digits), _text(other, None))
         for other in others
     ):
         digits += 1

@@ -69,22 +69,34 @@ def _share(one: float, other: float) -> float:
     return one / other
 
 
+_ISO_898_1 = ("4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "9.8", "10.9", "12.9")  # from memory
+
+
 def _bolt_class(bolts: Bolts) -> float:
     if not bolts.strength_class:
         return 0.0
     require(
-        bolts.strength_class.replace(".", "", 1).isdecimal() and "." in bolts.strength_class,
+        bolts.strength_class in _ISO_898_1,
         "strength class",
         repr(bolts.strength_class),
-        "a class of ISO 898-1 such as 8.8",
+        f"a class of ISO 898-1 ({', '.join(_ISO_898_1)})",
         "Another system's class cannot be set against it by number; ask the scrutineer.",
     )
     return float(bolts.strength_class)
 
 
 def _thread(bolts: Bolts) -> str:
+    if bolts.thread:
+        return bolts.thread
     for thread in threads.THREADS.values():
         if math.isclose(thread.diameter, bolts.diameter, rel_tol=1e-6):
+            require(
+                not thread.is_unified,
+                "thread",
+                f"{bolts.diameter / 0.0254:g} in, without pitch or series",
+                f"the thread by name, such as {thread.name}",
+                "Coarse and fine threads of one diameter carry differently; record it with its thread.",
+            )
             return thread.name
     return f"M{1e3 * bolts.diameter:g}"  # refused by name below
 

@@ -8,7 +8,7 @@ from datetime import date
 
 from tintop.checks import require
 from tintop.errors import BadInput, refuse
-from tintop.physics.threads import GRADES
+from tintop.physics.threads import GRADES, THREADS
 from tintop.rules.facts import (
     Bolts,
     Fact,
@@ -27,11 +27,13 @@ _SPREAD = re.compile(r"\s*(?:±|\+/-|\+-)\s*")
 _BARE = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 _BOLTS = re.compile(r"([0-9]{1,3})\s*(?:[x×*]|\s)\s*(.+)", re.IGNORECASE)
 _METRIC = re.compile(
-    r"M\s*([0-9]{1,2}(?:[.,][0-9]{1,17})?)(?:\s*[x×]\s*[0-9.,]{1,5})?(?:\s+(.*))?", re.IGNORECASE
+    r"M\s*([0-9]{1,2}(?:[.,][0-9]{1,17})?)(?:\s*[x×]\s*([0-9.,]{1,5}))?(?:\s+(.*))?", re.IGNORECASE
 )
 _INCH = re.compile(
-    r'([0-9]{1,2})/([0-9]{1,2})(?:-[0-9]{2})?\s*(?:in\b|inch\b|")?\s*(?:UN[CF]\b)?\s*(.*)', re.IGNORECASE
+    r'([0-9]{1,2})/([0-9]{1,2})\s*(?:in\b|inch\b|")?\s*(?:-\s*([0-9]{1,2})\b)?\s*(UN[A-Z]*\b)?\s*(.*)',
+    re.IGNORECASE,
 )
+_SERIES = {("7/16", "20"): "UNF", ("7/16", "14"): "UNC"}  # ASME B1.1
 _OTHER_CLASS = re.compile(
     r"(?:grade\s*[0-9](?:\.[0-9])?|[AC][1-5]-[0-9]{2,3}|[0-9]{1,2}\.[0-9])", re.IGNORECASE
 )
@@ -188,12 +190,38 @@ def _bolts(text: str, where: str) -> Bolts:
         raise refuse(where, repr(text[:60]), _EXAMPLES[FactKind.BOLTS])
     if size.re is _METRIC:
         diameter = float(f"{size[1].replace(',', '.')}e-3")
-        mark = size[2] or ""
+        thread, mark = _metric_thread(size[1], size[2] or ""), size[3] or ""
     else:
         require(int(size[2]) > 0, where, repr(text[:60]), _EXAMPLES[FactKind.BOLTS])
-        diameter, mark = inches(int(size[1]), int(size[2])), size[3] or ""
+        diameter, mark = inches(int(size[1]), int(size[2])), size[5] or ""
+        thread = _unified_thread(f"{int(size[1])}/{int(size[2])}", size[3] or "", size[4] or "", where)
     require(diameter > 0.0, where, repr(text[:60]), _EXAMPLES[FactKind.BOLTS])
-    return Bolts(count=int(match[1]), diameter=diameter, strength_class=_class(mark.strip(), where))
+    return Bolts(
+        count=int(match[1]), diameter=diameter, strength_class=_class(mark.strip(), where), thread=thread
+    )
+
+
+def _metric_thread(size: str, pitch: str) -> str:
+    """The name of a thread that is not the coarse one of its size."""
+    if not pitch:
+        return ""
+    name = f"M{size.replace(',', '.')}"
+    pitch = pitch.replace(",", ".").rstrip("0").rstrip(".") if re.search("[.,]", pitch) else pitch
+    coarse = THREADS.get(name)
+    is_coarse = coarse is not None and f"{1e3 * coarse.pitch:g}" == pitch
+    return "" if is_coarse else f"{name}x{pitch}"
+
+
+def _unified_thread(size: str, pitch: str, series: str, where: str) -> str:
+    """The name of a thread in inches by pitch or series; empty where neither is said."""
+    series = series.upper()
+    pitches = {said: known for (of, known), said in _SERIES.items() if of == size}
+    pitch, known = pitch or pitches.get(series, ""), _SERIES.get((size, pitch), "")
+    found = f"{size}-{pitch} {series}"
+    require(not (known and series) or series == known, where, repr(found), f"{size}-{pitch} {known}")
+    is_other = bool(pitch) and series in pitches and pitches[series] != pitch
+    require(not is_other, where, repr(found), f"{size}-{pitches.get(series)} {series}")
+    return f"{size}{f'-{pitch}' if pitch else ''} {series or known}".strip() if pitch or series else ""
 
 
 def inches(part: int, of: int) -> float:
@@ -207,8 +235,9 @@ def _class(mark: str, where: str) -> str:
     )
     if mark.casefold() in _UNMARKED:
         return ""
+    numbered = re.sub(r"^grade(?=[0-9]+\.[0-9])", "", plain)  # "grade 8.8" is class 8.8; "Grade 8" another's
     for name in GRADES:
-        if re.sub(r"\s", "", name).casefold() == plain:
+        if re.sub(r"\s", "", name).casefold() in (plain, numbered):
             return name
     require(
         bool(_OTHER_CLASS.fullmatch(plain)),

@@ -2,7 +2,6 @@
 
 import math
 
-from tintop.physics.threads import THREADS
 from tintop.rules.facts import (
     Bolts,
     Fact,
@@ -35,14 +34,7 @@ def write_fact(fact: Fact, value: FactValue) -> str:
         case Tube():
             return _with_unit((value.diameter, value.wall), "length", fact.unit or "mm", " x ")
         case Bolts():
-            size = next(
-                (
-                    name
-                    for name, thread in THREADS.items()
-                    if thread.diameter == value.diameter and name[0] != "M"
-                ),
-                "",
-            ) or _size(value.diameter)
+            size = value.thread or _size(value.diameter)
             return f"{value.count} x {size} {value.strength_class}".strip()
         case float() | int():
             quantity = fact.quantity or "number"
