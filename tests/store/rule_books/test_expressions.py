@@ -292,3 +292,25 @@ _EXPRESSIONS = st.recursive(
 @given(_EXPRESSIONS)
 def test_an_expression_written_out_reads_back_as_the_same(expression):
     assert read(write_expression(expression)) == expression
+
+
+@pytest.mark.parametrize(
+    ("text", "cure"),
+    [
+        ("1,020 kg", "Write 1020 kg, without a comma in it."),
+        ("1,020.5 kg", "Write 1020.5 kg, without a comma in it."),
+        ("12,345,678", "Write 12345678, without a comma in it."),
+        ("1,5 mm", "Write a decimal sign as a point, such as 0.5."),
+        ("a AND b", "Write and in small letters."),
+        ("NOT a", "Write not in small letters."),
+        ("YES", "Write yes in small letters."),
+        ("a == ‘steel’", "Write a text between straight single quotes, such as 'steel'."),
+        ("8 secs", "'secs' is no unit tintop knows. Did you mean s?"),
+    ],
+)
+def test_what_people_write_is_refused_with_what_to_write_instead(text, cure):
+    assert refusal(text).cure == cure
+
+
+def test_a_sound_level_is_shown_with_its_weighting_however_it_is_written():
+    assert {read(text).written for text in ("98 dB", "98 dBA", "98 dB(A)")} == {"98 dB(A)"}

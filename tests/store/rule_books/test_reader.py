@@ -217,7 +217,7 @@ WRONG = {  # the fields of a clause, the words in which it is refused, and the w
         "a length beside a mass",
         "at_least",
     ),
-    "no unit": ('value = "test.height"\nat_least = 230', "a length beside a plain number", "at_least"),
+    "no unit": ('value = "test.height"\nat_least = 230', "without a unit beside a length", "at_least"),
     "an unknown unit": ('value = "test.height"\nat_least = "230 mms"', "Did you mean mm?", "at_least"),
     "a sum of two kinds": (
         'value = "test.height + test.mass"\nat_least = "1 mm"',
@@ -274,7 +274,7 @@ WRONG = {  # the fields of a clause, the words in which it is refused, and the w
     "an infinite limit": ('value = "test.height"\nat_least = inf', "Infinity", "at_least"),
     "an unknown group": (LIMIT.replace("value", 'group = "x"\nvalue'), "a key written twice", None),
     "an unknown form of proof": (LIMIT + '\nproof = ["measurment"]', "Did you mean measurement?", "proof"),
-    "a proof that is no list": (LIMIT + '\nproof = "measurement"', "a list of tables", "proof"),
+    "a proof that is no list": (LIMIT + '\nproof = "measurement"', 'Write proof = ["measurement"].', "proof"),
     "a tube that is none": ('tube = "test.hoop"\ntubes = ["45 mm"]', "'45 mm'", "tubes"),
     "a tube thicker than itself": (
         'tube = "test.hoop"\ntubes = ["4 x 2.5 mm"]',
@@ -440,7 +440,7 @@ HEADS = {
     "no first day": ("valid_from = 2026-01-01", "", "first day it is in force"),
     "no cautions": ('cautions = ["A working aid, never the regulations."]', "", "what is said wherever"),
     "a misspelt field": ("jurisdiction", "juristiction", "Did you mean jurisdiction?"),
-    "a text for a list": ("valid_to", 'builds_on = "national"\nvalid_to', "a list of"),
+    "a text for a list": ("valid_to", 'builds_on = "national"\nvalid_to', 'Write builds_on = ["national"].'),
     "a book twice": ("valid_to", 'builds_on = ["a", "a"]\nvalid_to', "each book once"),
     "a strange id": ("valid_to", 'builds_on = ["../a"]\nvalid_to', "ids of rule books"),
     "another table": ("[book]", "[clauses]\n[book]", "Did you mean clause?"),

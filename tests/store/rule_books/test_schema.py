@@ -43,6 +43,13 @@ def test_what_the_reader_refuses_by_its_form_the_json_schema_refuses_too(wrong):
     assert not holds(wrong)
 
 
+def test_severity_and_known_may_be_left_out_where_a_clause_waives_alone():
+    bare = book(clause('waives = "road_drive:lamps"'))
+    bare = bare.replace('severity = "must be mended"\nknown = "own"\n', "")
+    assert holds(bare)
+    assert not holds(bare.replace('waives = "road_drive:lamps"', 'shown = ["test.hoop"]'))
+
+
 def test_every_field_is_a_row_with_its_meaning():
     rows = {row.path: row for row in rule_book_rows()}
     assert rows["book.id"].default == "required"

@@ -2,6 +2,7 @@
 
 import types
 from collections.abc import Iterator, Mapping
+from copy import deepcopy
 from dataclasses import dataclass
 from typing import Any, TypeVar, get_args
 
@@ -123,6 +124,54 @@ def validated(model: type[_Model], document: Document, is_enough: Mapping[str, t
     return checked
 
 
+def salvaged(model: type[_Model], document: Document) -> tuple[_Model, tuple[Problem, ...], frozenset[str]]:
+    """Give what reads of a document, the problems of the fields that do not, and the entries they stand in.
+
+    The entries are paths such as "clause.3". Raises BadInput with the problems where nothing is left to read.
+    """
+    tables = document.tables
+    problems: list[Problem] = []
+    damaged: set[str] = set()
+    while True:
+        try:
+            return model.model_validate(tables), tuple(problems), frozenset(damaged)
+        except ValidationError as error:
+            found = _problems(model, document, error)
+            if len(problems) + len(found) > MOST_PROBLEMS:
+                raise BadInput(*problems, *found) from None
+            tables = tables if problems else deepcopy(tables)
+            problems += found
+            for detail in error.errors(include_url=False):
+                damaged.add(".".join(str(s + 1 if isinstance(s, int) else s) for s in detail["loc"][:2]))
+                if not _leave_out(tables, detail["loc"]):
+                    raise BadInput(*problems) from None
+        except RecursionError:
+            raise BadInput(
+                document.problem("", "tables nested too deeply", "a few tables of fields")
+            ) from None
+
+
+def _leave_out(tables: dict[str, Any], loc: tuple[str | int, ...]) -> bool:
+    """Leave a field out, all of a list of which one place is wrong; an entry that is no table is emptied."""
+    holder: Any = tables
+    last: tuple[Any, str | int] | None = None
+    for depth, step in enumerate(loc):
+        is_entry = isinstance(holder, list) and isinstance(step, int) and depth == 1 and step < len(holder)
+        if is_entry or (isinstance(holder, dict) and step in holder):
+            last = (holder, step)
+        elif not isinstance(holder, list):
+            break
+        holder = holder[step]
+    match last:
+        case (dict() as table, name):
+            table.pop(name)
+        case (list() as entries, int() as place):
+            entries[place] = {}
+        case _:
+            return False
+    return True
+
+
 def _problems(model: type[Table], document: Document, error: ValidationError) -> list[Problem]:
     problems = []
     for detail in error.errors(include_url=False)[:MOST_PROBLEMS]:
@@ -137,10 +186,16 @@ def _problems(model: type[Table], document: Document, error: ValidationError) ->
             listed = ", ".join(names[:12]) + (", ..." if len(names) > 12 else "")
             problems.append(document.problem(path, "a field of an unknown name", f"one of {listed}", cure))
         else:
-            problems.append(
-                document.problem(path, shown(detail["input"]), _EXPECTED.get(detail["type"], "a value"))
-            )
+            problems.append(_of_wrong_form(document, path, detail["type"], detail["input"]))
     return problems
+
+
+def _of_wrong_form(document: Document, path: str, kind: str, raw: object) -> Problem:
+    expected, cure = _EXPECTED.get(kind, "a value"), ""
+    if kind == "list_type" and isinstance(raw, str):
+        expected = "a list in square brackets"
+        cure = f'Write {path.rpartition(".")[2]} = ["{raw[:60]}"].'
+    return document.problem(path, shown(raw), expected, cure)
 
 
 _EXPECTED = {

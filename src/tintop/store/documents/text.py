@@ -50,8 +50,18 @@ def read_document(path: Path) -> Document:
     return Document(name=path.name, tables=toml_tables(text, path.name), lines=lines_of(text))
 
 
-def toml_tables(text: str, name: str) -> dict[str, Any]:
-    """Parse TOML text; raises BadInput with the line if it is not TOML, `name` being the file's."""
+_EXAMPLE = 'car = "1085 kg"'
+_CURLY = re.compile(r"[“”„‘’]")
+_OTHER_DAY = re.compile(
+    r"=\s*([0-9]{1,2}[/.][0-9]{1,2}[/.][0-9]{2,4}|[0-9]{4}[/.][0-9]{1,2}[/.][0-9]{1,2})\s*(?:#|$)"
+)
+
+
+def toml_tables(text: str, name: str, example: str = _EXAMPLE) -> dict[str, Any]:
+    """Parse TOML text; raises BadInput with the line if it is not TOML, `name` being the file's.
+
+    `example` is a line such as the document has.
+    """
     if any(run.count(".") > _DEEPEST for run in _DOTTED_RUN.findall(_TEXTS.sub('"', text))):
         raise _too_deep(name)
     try:
@@ -59,15 +69,30 @@ def toml_tables(text: str, name: str) -> dict[str, Any]:
     except tomllib.TOMLDecodeError as error:
         line = re.search(r"line (\d+)", str(error))
         where = f"{name} line {line[1]}" if line else f"{name}, at its end"
+        if line and (plain := _not_as_typed(text.split("\n")[int(line[1]) - 1], where)):
+            raise plain from None
         reason = re.sub(r" \(at .*\)$", "", str(error)).lower()
         raise refuse(
             where,
             f"text that is not TOML ({reason})",
-            'lines like: car = "1085 kg"',
+            f"lines like: {example}",
             "Look for a missing quote, bracket or equals sign, a key written twice, or a file cut short.",
         ) from None
     except RecursionError:
         raise _too_deep(name) from None
+
+
+def _not_as_typed(line: str, where: str) -> BadInput | None:
+    """The sentence for a line with quotes of a word processor, or a day in another order."""
+    without_texts = _TEXTS.sub('"', line)
+    if _CURLY.search(without_texts):
+        expected = 'straight quotes, such as title = "Noise"'
+        cure = "A word processor turned them: type them anew in a plain text editor."
+        return refuse(where, f"curly quotes in {line.strip()[:60]!r}", expected, cure)
+    if day := _OTHER_DAY.search(without_texts):
+        expected = "a day as year-month-day without quotes, such as 2026-12-31"
+        return refuse(where, f"the day {day[1]}", expected)
+    return None
 
 
 def _too_deep(name: str) -> BadInput:

@@ -8,10 +8,12 @@ from tintop.rules.book import Check, Expiry, ExpiryKind, Holds, Limits, ListedTu
 from tintop.rules.checking import Sense, check_alike, check_word, facts_named
 from tintop.rules.expression import Amount, Expression, Named
 from tintop.rules.facts import Fact, FactKey, FactKind, Station, Tube
+from tintop.rules.writing_expressions import write_expression
 from tintop.rules.writing_facts import read_fact
-from tintop.store.documents.written import did_you_mean, shown
-from tintop.store.rule_books.document import ClauseTable, ExpiresTable
+from tintop.store.documents.written import Table, did_you_mean, shown
+from tintop.store.rule_books.document import A_FACT, EXPRESSION, FACTS, ClauseTable, ExpiresTable
 from tintop.store.rule_books.reading import Reading
+from tintop.units import display_unit
 
 _LIMITS = ("at_least", "at_most", "recommended_at_least", "recommended_at_most")
 _BESIDE = {
@@ -74,6 +76,20 @@ def check_from(clause: ClauseTable, path: str, reading: Reading) -> tuple[Check 
     return _expiry(clause.expires or ExpiresTable(), f"{path}.expires", reading)
 
 
+def read_alone(table: Table, path: str, reading: Reading) -> None:
+    """Note what is wrong with the expressions and facts of a clause of which other fields do not read."""
+    for name, declared in type(table).model_fields.items():
+        value = getattr(table, name)
+        extra = declared.json_schema_extra if isinstance(declared.json_schema_extra, dict) else {}
+        if isinstance(value, Table):
+            read_alone(value, f"{path}.{name}", reading)
+        elif extra.get("form") == EXPRESSION and value is not None:
+            reading.number_or_more(f"{path}.{name}", value)
+        elif extra.get("form") in (A_FACT, FACTS) and value:
+            for one in [value] if isinstance(value, str) else value:
+                reading.fact(f"{path}.{name}", one)
+
+
 def _is_written(clause: ClauseTable, name: str) -> bool:
     return getattr(clause, name) not in (None, [])
 
@@ -97,11 +113,14 @@ def _value_check(
         limit = reading.number_or_more(f"{path}.{name}", getattr(clause, name))
         if limit is None or read is None:
             continue
+        if _lacks_unit(read, limit, f"{path}.{name}", reading):
+            continue
         if _are_alike(read[1], limit[1], f"{path}.{name}", reading):
             limits[name] = limit[0]
     _refuse_crossed(limits, path, reading)
     if read is None:
         return None, ()
+    _refuse_exact(read[0], limits, path, reading)
     return Limits(value=read[0], **limits), facts_named(read[0], *limits.values())
 
 
@@ -111,6 +130,40 @@ def _are_alike(value: Sense, limit: Sense, path: str, reading: Reading) -> bool:
         return True
 
     return bool(reading.checked(path, "", check))
+
+
+def _lacks_unit(
+    value: tuple[Expression, Sense], limit: tuple[Expression, Sense], path: str, reading: Reading
+) -> bool:
+    """Note a plain number as limit of a value that has a unit."""
+    figure, sense = limit
+    unit = next((f.unit for f in _facts(value[0], reading) if f.unit and f.quantity == value[1].quantity), "")
+    unit = unit or (display_unit(value[1].quantity) if value[1].quantity else "")
+    if not isinstance(figure, Amount) or sense.dimension or not value[1].dimension or not unit:
+        return False
+    found = f"{figure.written} without a unit beside {value[1]}"
+    reading.refuse(path, found, "a figure with its unit", f'Write "{figure.written} {unit}".')
+    return True
+
+
+def _facts(expression: Expression, reading: Reading) -> list[Fact]:
+    return [reading.facts[named.fact] for named in facts_named(expression)]
+
+
+def _refuse_exact(value: Expression, limits: dict[str, Expression], path: str, reading: Reading) -> None:
+    """A measured figure has a ±, so that exactly one figure can never be proven of it."""
+    uncertain = [fact for fact in _facts(value, reading) if fact.error > 0.0]
+    for start in ("", "recommended_"):
+        least, most = limits.get(f"{start}at_least"), limits.get(f"{start}at_most")
+        if uncertain and isinstance(least, Amount) and isinstance(most, Amount) and least.value == most.value:
+            reading.refuse(
+                f"{path}.{start}at_least",
+                f"exactly {least.written} of {uncertain[0].name}, which is measured with a ±: "
+                "it can never be proven",
+                "a tolerance",
+                f'Write value = "abs({write_expression(value)} - {least.written})" with '
+                f"{start}at_most = the tolerance.",
+            )
 
 
 def _refuse_crossed(limits: dict[str, Expression], path: str, reading: Reading) -> None:

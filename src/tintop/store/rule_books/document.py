@@ -19,6 +19,8 @@ GROUPS = (
 )  # fmt: skip
 ACTS: tuple[Act, ...] = ("tightens", "replaces", "waives")
 EXPRESSION = "expression"
+A_FACT, FACTS = "fact", "list of facts"
+_EXAMPLE = 'title = "Noise"'
 
 Text = str | None
 Texts = list[str] | None
@@ -35,8 +37,11 @@ def _expression(meaning: str) -> Any:
     return text(meaning, form=EXPRESSION)
 
 
-def _words(names: Iterable[object], meaning: str, *, required: bool = False) -> Any:
-    return choice([str(name) for name in names], meaning, required=required)
+def _words(names: Iterable[object], meaning: str, *, required: bool = False, unless: str = "") -> Any:
+    """Declare a field of a few words, one that is required `unless` another field is written."""
+    field = choice([str(name) for name in names], meaning, required=required)
+    field.json_schema_extra["unless"] = unless
+    return field
 
 
 class HeadTable(Table):
@@ -72,6 +77,12 @@ class FactTable(Table):
     )
     error: Text = text("the usual ± when none is given, such as 1 mm")
     photograph: bool | None = text("true if a photograph belongs to it", form="flag")
+    least: Text = text("least usual value; less is asked about, and below zero refused unless this is")
+    most: Text = text("most usual value; more is asked about")
+    in_future: bool | None = text("true if its date may be a day to come, as on a label", form="flag")
+    forms: Texts = text(
+        f"forms of proof that will do where a clause names none: {', '.join(Form)}", form="list of words"
+    )
 
 
 class RowTable(Table):
@@ -88,14 +99,14 @@ class ExpiresTable(Table):
 
     kind: Text = _words(ExpiryKind, "how the last good day follows", required=True)
     marked: Text = text(
-        "fact with the date the label bears; without a life, any fact of the label", form="fact"
+        "fact with the date the label bears; without a life, any fact of the label", form=A_FACT
     )
     years: int | None = text("years added", form="whole number")
     months: int | None = text("months added", form="whole number")
-    earliest_of: Texts = text("facts whose dates end it sooner", form="list of facts")
-    extended_from: Text = text("fact with the date of the second certificate", form="fact")
+    earliest_of: Texts = text("facts whose dates end it sooner", form=FACTS)
+    extended_from: Text = text("fact with the date of the second certificate", form=A_FACT)
     extension_years: int | None = text("years the second certificate adds", form="whole number")
-    standard: Text = text("fact that names the standard, for kind standard withdrawn", form="fact")
+    standard: Text = text("fact that names the standard, for kind standard withdrawn", form=A_FACT)
     until: dict[str, Any] | None = text(
         'last day by standard, such as { "A-2015" = 2023-12-31, "A-2020" = "no end" }', form="table of days"
     )
@@ -109,8 +120,8 @@ class ClauseTable(Table):
     title: Text = text("a few words", required=True)
     requirement: Text = text("what is asked, in own words, one or two sentences", required=True)
     reference: Text = text("article or clause of the regulation", required=True)
-    severity: Text = _words(Severity, "what it means to miss it", required=True)
-    known: Text = _words(Read, "how the figure came into the book", required=True)
+    severity: Text = _words(Severity, "what it means to miss it", required=True, unless="waives")
+    known: Text = _words(Read, "how the figure came into the book", required=True, unless="waives")
     source: Text = text("where it was read; needed when read or quoted")
     applies_if: Text = _expression("condition under which it applies")
     proof: Texts = text(f"forms of proof of which any will do: {', '.join(Form)}", form="list of words")
@@ -134,11 +145,11 @@ class ClauseTable(Table):
     one_of: Texts = text("words one of which value has to be", form="list of texts")
     holds: Text = _expression("check: a condition that has to hold")
     recommended: Text = _expression("a condition that is recommended, alone or beside holds")
-    tube: Text = text("check: fact of a tube against listed pairs", form="fact")
+    tube: Text = text("check: fact of a tube against listed pairs", form=A_FACT)
     tubes: Texts = text("pairs of diameter and wall allowed, such as 45 x 2.5 mm", form="list of texts")
     by: Text = _expression("quantity that picks the row, with rows in place of tubes")
     rows: list[RowTable] = Field(default=[], description="rows of tubes by a quantity, in rising order")
-    shown: Texts = text("check: facts that have to be on record", form="list of facts")
+    shown: Texts = text("check: facts that have to be on record", form=FACTS)
     expires: ExpiresTable | None = Field(default=None, description="check: a last good day by rule")
 
 
@@ -181,4 +192,4 @@ class RuleBookText(Document):
 
 def book_text(text: str, name: str) -> RuleBookText:
     """Parse the text of a rule book or facts; raises BadInput with the line if it is not TOML."""
-    return RuleBookText(name=name, tables=toml_tables(text, name), lines=lines_of(text), text=text)
+    return RuleBookText(name=name, tables=toml_tables(text, name, _EXAMPLE), lines=lines_of(text), text=text)

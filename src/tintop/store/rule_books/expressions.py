@@ -138,17 +138,33 @@ def _amount(number: str, unit: str, place: int) -> Amount:
     if unit:
         quantity, found = units_by_name()[unit]
         factor, offset = found.factor, found.offset
+        unit = _usual_name(unit) if quantity == "sound level" else unit  # dB alone says no weighting
     value = float(number) * factor + offset
     if not math.isfinite(value):
         raise _Refused(place, "a figure too large to compute with", "a finite figure")
     return Amount(value, quantity, f"{number} {unit}".strip())
 
 
+def _usual_name(unit: str) -> str:
+    """The name a unit is shown by, whichever of its names was written."""
+    quantity, found = units_by_name()[unit]
+    return found.name if units_by_name().get(found.name) == (quantity, found) else unit
+
+
+def _thousands(before: str, rest: str) -> str:
+    """A figure such as "1,020 kg" as it is to be written; empty where there is none."""
+    head = re.search(r"(?<![\w.])[1-9][0-9]{0,2}$", before)
+    tail = re.match(r"((?:,[0-9]{3})+)(?![0-9])((?:\.[0-9]+)?\s*[^\W\d_]*)", rest)
+    return f"{head[0]}{tail[1].replace(',', '')}{tail[2]}".strip() if head and tail else ""
+
+
 def _checked_name(name: Any) -> str:
     if not _NAME.fullmatch(name):
         found = repr(str(name) if len(name) <= 60 else name[:57] + "...")
+        small = str(name).casefold()
+        cure = f"Write {small} in small letters." if small in _KEPT else _CANNOT_RUN
         raise _Refused(
-            name.start_pos, found, "a fact or function in small letters, digits and single _", _CANNOT_RUN
+            name.start_pos, found, "a fact or function in small letters, digits and single _", cure
         )
     return str(name)
 
@@ -189,7 +205,9 @@ def _awaited(awaited: set[str]) -> str:
     return ", ".join(words) + (", or the end" if "$END" in awaited else "") if words else "the end"
 
 
+_KEPT = ("and", "or", "not", "yes", "no")
 _INSTEAD = (
+    (r"[‘’“”]", "Write a text between straight single quotes, such as 'steel'."),
     (r"=", "Write == to compare."),
     (r"&|\||!", "Write and, or, not."),
     (r"\*\*|\*|\^", "There are no powers: multiply."),
@@ -199,8 +217,13 @@ _INSTEAD = (
 
 
 def _cure(before: str, rest: str, awaited: set[str]) -> str:
+    if thousands := _thousands(before, rest):
+        return f"Write {thousands}, without a comma in it."
     if re.match(r",[0-9]", rest) and re.search(r"[0-9]$", before):
         return "Write a decimal sign as a point, such as 0.5."
+    for word in (re.search(r"[A-Za-z]+$", before), re.match(r"[A-Za-z]+", rest)):
+        if word and word[0] not in _KEPT and word[0].casefold() in _KEPT:
+            return f"Write {word[0].casefold()} in small letters."
     if "NAME" not in awaited and re.match(r"<|>|==|!=|[≤≥≠]", rest):
         return "Compare two things at a time, and join comparisons with and."
     for pattern, cure in _INSTEAD:
@@ -211,5 +234,5 @@ def _cure(before: str, rest: str, awaited: set[str]) -> str:
         longest_first = sorted(units_by_name(), key=len, reverse=True)
         near = [name for name in longest_first if len(name) > 1 and word[0].startswith(name)]
         near = near or difflib.get_close_matches(word[0], longest_first, n=1, cutoff=0.5)
-        return f"{word[0]!r} is no unit tintop knows." + (f" Did you mean {near[0]}?" if near else "")
+        return f"{word[0]!r} is no unit tintop knows." + (f" Did you mean {_usual_name(near[0])}?" if near else "")
     return _CANNOT_RUN if re.match(r"[.:;\\{}\[\]@$`_()]|[A-Za-z]", rest) else ""

@@ -4,7 +4,9 @@ import re
 from collections.abc import Mapping
 
 from tintop.errors import BadInput
-from tintop.rules.facts import Fact, FactKind, Station
+from tintop.rules.evidence import Form
+from tintop.rules.facts import Fact, FactKind, Station, Tube
+from tintop.rules.reading_facts import read_fact
 from tintop.store.documents.fields import MOST_PROBLEMS
 from tintop.store.documents.written import did_you_mean, shown
 from tintop.store.rule_books.document import FactTable
@@ -63,6 +65,14 @@ def _fact(table: FactTable, path: str, reading: Reading) -> Fact | None:
         )
     each = _each(table, path, reading)
     usual_error = _error(table, quantity, path, reading)
+    least = _bound("least", table.least, table, kind, quantity, path, reading)
+    most = _bound("most", table.most, table, kind, quantity, path, reading)
+    _check_bounds(table, least, most, path, reading)
+    if table.in_future is not None and kind is not FactKind.MARKED:
+        reading.refuse(f"{path}.in_future", f"it for kind {kind}", "it for kind marked date alone")
+    for form in table.forms or ():
+        if form not in list(Form):
+            reading.refuse(f"{path}.forms", shown(form), ", ".join(Form), did_you_mean(form, list(Form)))
     if len(reading.problems) > known:
         return None
     return Fact(
@@ -77,6 +87,10 @@ def _fact(table: FactTable, path: str, reading: Reading) -> Fact | None:
         each=each,
         error=usual_error,
         wants_photograph=bool(table.photograph),
+        least=least,
+        most=most,
+        in_future=bool(table.in_future),
+        forms=tuple(table.forms or ()),
     )
 
 
@@ -129,6 +143,49 @@ def _error(table: FactTable, quantity: str, path: str, reading: Reading) -> floa
     if error < 0.0:
         reading.refuse(f"{path}.error", shown(table.error), "zero or more")
     return error
+
+
+_BOUNDED = (*_OF_ONE_QUANTITY, *_OF_LENGTH, FactKind.BOLTS)
+
+
+def _bound(
+    field: str,
+    written: str | None,
+    table: FactTable,
+    kind: FactKind,
+    quantity: str,
+    path: str,
+    reading: Reading,
+) -> float | Tube | None:
+    """A bound of what is usual: a tube for a tube, else one figure of the fact's quantity."""
+    if written is None:
+        return None
+    if kind not in _BOUNDED:
+        reading.refuse(f"{path}.{field}", shown(written), "a bound for a fact with figures alone")
+        return None
+    try:
+        if kind is not FactKind.TUBE:
+            return parse_quantity(written, quantity or "length")
+        pattern = Fact(name=str(table.name), ask=str(table.ask), kind=kind, station=Station.CABIN)
+        value, _error = read_fact(pattern, written)
+    except BadInput as refusal:
+        problem = refusal.problems[0]
+        reading.refuse(f"{path}.{field}", problem.found, problem.expected, problem.cure)
+        return None
+    return value if isinstance(value, Tube) else None
+
+
+def _check_bounds(
+    table: FactTable, least: float | Tube | None, most: float | Tube | None, path: str, reading: Reading
+) -> None:
+    if isinstance(least, Tube) and isinstance(most, Tube):
+        is_rising = least.diameter < most.diameter and least.wall < most.wall
+    elif isinstance(least, float) and isinstance(most, float):
+        is_rising = least < most
+    else:
+        return
+    if not is_rising:
+        reading.refuse(f"{path}.most", shown(table.most), f"more than the least, {table.least}")
 
 
 def _check_lists(own: Mapping[str, Fact], tables: list[FactTable], reading: Reading) -> None:

@@ -12,9 +12,10 @@ from tintop.rules.checking import check_instances, facts_named
 from tintop.rules.evidence import Form
 from tintop.rules.expression import Named
 from tintop.rules.facts import Fact
-from tintop.store.documents.fields import MOST_PROBLEMS, validated
+from tintop.rules.placeholders import is_visible
+from tintop.store.documents.fields import MOST_PROBLEMS, salvaged
 from tintop.store.documents.written import Table, did_you_mean, shown
-from tintop.store.rule_books.check_reader import check_from
+from tintop.store.rule_books.check_reader import check_from, read_alone
 from tintop.store.rule_books.document import (
     ACTS,
     BookDocument,
@@ -42,15 +43,21 @@ def rule_book_from(
 
     Raises BadInput with every problem found: file, line, clause, field, what was found, what is expected.
     """
-    tables = _tables(BookDocument, document)
-    reading = Reading(document=document, facts=facts)
+    tables, reading, damaged = _tables(BookDocument, document, facts)
     own = facts_from(tables.fact, reading)
     reading.facts = {**facts, **{fact.name: fact for fact in own}}
+    reading.unread = {str(table.name) for table in tables.fact} - set(reading.facts)
     _check_head(tables.book, reading)
     clauses = []
     for place, table in enumerate(tables.clause, 1):
-        if len(reading.problems) < MOST_PROBLEMS:
-            clauses.append(_clause(table, f"clause.{place}", reading))
+        path = f"clause.{place}"
+        if len(reading.problems) >= MOST_PROBLEMS:
+            break
+        if path in damaged:
+            reading.check_table(table, path)
+            read_alone(table, path, reading)
+        else:
+            clauses.append(_clause(table, path, reading))
     _refuse_twice(tables, reading)
     reading.stop_if_any()
     head = tables.book
@@ -74,8 +81,7 @@ def rule_book_from(
 
 def facts_of(document: RuleBookText, facts: Mapping[str, Fact]) -> tuple[Fact, ...]:
     """Give the facts of a file of facts; raises BadInput as `rule_book_from` does."""
-    tables = _tables(FactsDocument, document)
-    reading = Reading(document=document, facts=facts)
+    tables, reading, _ = _tables(FactsDocument, document, facts)
     found = facts_from(tables.fact, reading)
     reading.stop_if_any()
     return found
@@ -84,21 +90,27 @@ def facts_of(document: RuleBookText, facts: Mapping[str, Fact]) -> tuple[Fact, .
 def declared_facts(document: RuleBookText, facts: Mapping[str, Fact]) -> tuple[Fact, ...]:
     """Give what facts of a rule book can be read, for the books above it; its problems are told elsewhere."""
     try:
-        return facts_from(_tables(BookDocument, document).fact, Reading(document=document, facts=facts))
+        tables, reading, _ = _tables(BookDocument, document, facts)
+        return facts_from(tables.fact, reading)
     except BadInput:
         return ()
 
 
-def _tables(model: type[_Model], document: RuleBookText) -> _Model:
+def _tables(
+    model: type[_Model], document: RuleBookText, facts: Mapping[str, Fact]
+) -> tuple[_Model, Reading, frozenset[str]]:
+    """What reads of the tables, the reading with the problems so far, and the entries that have some."""
     for kind, most in (("clause", MOST_CLAUSES), ("fact", MOST_FACTS)):
         entries = document.tables.get(kind)
         if isinstance(entries, list) and len(entries) > most:
             raise BadInput(document.problem(kind, f"{len(entries):,} entries", f"{most:,} at most"))
     _refuse_long_lists(document)
     try:
-        return validated(model, document, {})
+        tables, problems, damaged = salvaged(model, document)
     except BadInput as error:
         raise BadInput(*(_written_too_low(problem) for problem in error.problems)) from None
+    said = [_written_too_low(problem) for problem in problems]
+    return tables, Reading(document=document, facts=facts, problems=said, of_form=len(said)), damaged
 
 
 def _refuse_long_lists(document: RuleBookText) -> None:
@@ -159,7 +171,7 @@ def _clause(table: ClauseTable, path: str, reading: Reading) -> Clause | None:
         reading.refuse(
             f"{path}.source", "nothing", f"where the figure was read, as it is known = {table.known!r}"
         )
-    if (table.verified_on is None) != (not (table.verified_by or "").strip()):
+    if (table.verified_on is None) != (not is_visible(table.verified_by or "")):
         reading.refuse(f"{path}.verified_on", "one of verified_on, verified_by", "both, or neither")
     proof = _proof(table, path, reading)
     act, target = _act(table, path, reading)
@@ -182,8 +194,8 @@ def _clause(table: ClauseTable, path: str, reading: Reading) -> Clause | None:
         title=str(table.title),
         requirement=str(table.requirement),
         reference=str(table.reference),
-        severity=Severity(str(table.severity)),
-        read=Read(str(table.known)),
+        severity=Severity(table.severity or Severity.ADVICE),
+        read=Read(table.known or Read.OWN),
         source=table.source or "",
         check=check,
         applies_if=applies_if,

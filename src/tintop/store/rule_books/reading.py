@@ -29,6 +29,8 @@ class Reading:
     document: RuleBookText
     facts: Mapping[str, Fact]
     problems: list[Problem] = field(default_factory=list)
+    of_form: int = 0  # how many problems stood at first: of fields that do not read by their form
+    unread: set[str] = field(default_factory=set)  # facts that are declared and do not read
 
     def refuse(self, path: str, found: object, expected: str, cure: str = "") -> None:
         """Note a problem of a field."""
@@ -37,16 +39,18 @@ class Reading:
     def stop_if_any(self) -> None:
         """Raise BadInput with the problems found, if there are any."""
         if self.problems:
-            raise BadInput(*dict.fromkeys(self.problems[:MOST_PROBLEMS]))
+            first = self.problems[: self.of_form]
+            fields = {problem.where for problem in first}
+            others = [one for one in self.problems[self.of_form :] if one.where not in fields]
+            raise BadInput(*dict.fromkeys([*first, *others][:MOST_PROBLEMS]))
 
     def check_table(self, table: Table, path: str) -> None:
         """Note what is missing in a table, and texts that cannot be kept."""
         for name, declared in type(table).model_fields.items():
             value = getattr(table, name)
             extra = declared.json_schema_extra if isinstance(declared.json_schema_extra, dict) else {}
-            if extra.get("required") and (
-                value in (None, [], "") or (isinstance(value, str) and not value.strip())
-            ):
+            is_wanted = extra.get("required") and not getattr(table, str(extra.get("unless")), None)
+            if is_wanted and (value in (None, [], "") or (isinstance(value, str) and not value.strip())):
                 choices = extra.get("choices")
                 expected = (
                     f"one of {', '.join(map(str, choices))}"
@@ -120,6 +124,8 @@ class Reading:
         except BadInput as error:
             for problem in error.problems:
                 name = _QUOTED.search(problem.found)
+                if name and name[1] in self.unread:
+                    continue
                 place = place_of(written(raw), name[1]) if name else 0
                 self.problems.append(
                     replace(problem, where=f"{where}, character {place}") if place else problem

@@ -48,13 +48,24 @@ def rule_book_json_schema() -> dict[str, Any]:
 
 def _table(table: dict[str, Any]) -> dict[str, Any]:
     properties = table["properties"]
-    required = [name for name, field in properties.items() if field.get("required")]
+    required = [n for n, field in properties.items() if field.get("required") and not field.get("unless")]
+    others = {field["unless"] for field in properties.values() if field.get("unless")}
+    unless = [
+        {
+            "anyOf": [
+                {"required": [other]},
+                {"required": [name for name, field in properties.items() if field.get("unless") == other]},
+            ]
+        }
+        for other in sorted(others)
+    ]
     return {
         "type": "object",
         "description": table["description"],
         "properties": {name: _field(field) for name, field in properties.items()},
         "additionalProperties": False,
         **({"required": required} if required else {}),
+        **({"allOf": unless} if unless else {}),
     }
 
 
