@@ -135,7 +135,7 @@ def _from_document(fact: Fact, path: str, known: Known, value: float, day: date,
         value=value,
         form=Form.MEASUREMENT if is_measured else Form.WITNESS,
         day=day,
-        error=RANGE * known.uncertainty * scale if is_measured else 0.0,
+        error=(RANGE * known.uncertainty * scale or fact.error) if is_measured else 0.0,
         basis=f"car.toml, {path}, {known.origin}{f': {said}' if said else ''}",
     )
 

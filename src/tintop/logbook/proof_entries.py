@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from tintop.checks import require
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProofRecorded:
@@ -26,6 +28,10 @@ class ProofRecorded:
     serial: str = ""  # number on the label or certificate
     part: str = ""
     papers: tuple[str, ...] = ()  # digests of originals
+
+    def __post_init__(self) -> None:
+        if self.error is not None:
+            require(self.error >= 0.0, f"± of {self.fact}", self.error, "zero or more")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,6 +12,7 @@ from tintop.logbook.proof_entries import AccidentHappened, ProofRecorded
 from tintop.logbook.proof_values import fits_of, value_of
 from tintop.rules.evidence import Evidence, Form, Paper, Proven
 from tintop.rules.facts import Fact, FactKey
+from tintop.rules.placeholders import is_visible
 
 
 def evidence_of(
@@ -22,6 +23,9 @@ def evidence_of(
     unproven: Mapping[FactKey, str] | None = None,
 ) -> Evidence:
     """What is proven by the end of a day of the facts named; the last entry about each counts.
+
+    Of one day the one written later is the last, whatever clock it bears; a correction stands where the entry
+    stood that it corrects. An entry of a later day than `day` does not count yet.
 
     An entry about a part counts while that part is on the car, one about the driver's kit until it is taken
     off; then an earlier one counts again only if it is about a part that is. `also` is what is known from
@@ -40,6 +44,7 @@ def evidence_of(
     fallen: dict[FactKey, str] = dict(unproven or {})
     for key, entries in recorded.items():
         fact = facts[key.fact]
+        entries.sort(key=lambda each: (each[0].day, _first_number(book, each[0])))
         entry, proof = shelf.deciding(entries)
         if reason := shelf.why_not(fact, entry, proof):
             fallen[key] = reason
@@ -58,6 +63,18 @@ def evidence_of(
         ),
         broken=tuple(shelf.broken()),
     )
+
+
+def _first_number(book: Logbook, entry: Entry) -> int:
+    """The number of the entry that this one corrects in the end, or its own."""
+    seen = {entry.number}
+    while entry.corrects is not None and entry.corrects not in seen:
+        before = book.entry(entry.corrects)
+        if before is None:
+            break
+        entry = before
+        seen.add(entry.number)
+    return entry.number
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,7 +148,6 @@ def _proven(fact: Fact, entry: Entry, proof: ProofRecorded, papers: Mapping[str,
     value = value_of(proof)
     assert value is not None  # or it would not fit
     form = Form(proof.form)
-    usual = fact.error if form is Form.MEASUREMENT else 0.0
     return Proven(
         key=FactKey(proof.fact, proof.each),
         value=value,
@@ -139,13 +155,33 @@ def _proven(fact: Fact, entry: Entry, proof: ProofRecorded, papers: Mapping[str,
         day=entry.day,
         who=entry.who,
         written=proof.written,
-        error=usual if proof.error is None else proof.error,
+        error=_error(fact, form, entry, proof),
         instrument=entry.instrument,
         serial=proof.serial,
         part=proof.part,
         entry=entry.number,
         papers=tuple(papers[digest] for digest in proof.papers if digest in papers),
     )
+
+
+_MAY_BE_NONE = ("mass", "volume")
+
+
+def _error(fact: Fact, form: Form, entry: Entry, proof: ProofRecorded) -> float:
+    """The ± of a value: what a maker states is nominal; nobody's word or eye betters the usual one.
+
+    Smaller than usual only counts where the instrument it was read from is named. Where there is none of a
+    thing, such as no ballast, nothing was measured.
+    """
+    if form in (Form.CERTIFICATE, Form.LABEL):
+        return proof.error or 0.0
+    is_none = proof.values == (0.0,) and fact.quantity in _MAY_BE_NONE
+    if is_none and form is not Form.MEASUREMENT and proof.error is None:
+        return 0.0
+    if proof.error is None:
+        return fact.error
+    is_read_off = form is Form.MEASUREMENT and is_visible(entry.instrument)
+    return proof.error if is_read_off else max(proof.error, fact.error)
 
 
 def _paper(paper: PaperAdded) -> Paper:

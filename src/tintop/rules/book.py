@@ -9,6 +9,7 @@ from typing import Literal
 from tintop.rules.evidence import Form
 from tintop.rules.expression import Expression
 from tintop.rules.facts import Fact, FactKey, Tube
+from tintop.rules.placeholders import is_visible
 
 
 class Severity(StrEnum):
@@ -162,7 +163,7 @@ class Clause:
     @property
     def is_verified(self) -> bool:
         """Whether its figure may give a pass."""
-        return self.read is not Read.MEMORY or (self.verified_on is not None and bool(self.verified_by))
+        return self.read is not Read.MEMORY or (self.verified_on is not None and is_visible(self.verified_by))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -181,9 +182,7 @@ class RuleBook:
     cautions: tuple[str, ...] = ()
     name: str = ""  # the document it was read from
     is_own_copy: bool = False  # the garage's own document, not as shipped
-    is_partial: bool = (
-        False  # holds only some of its regulations' figures: alone it makes no car legal
-    )
+    is_partial: bool = False  # holds only some of its regulations' figures: alone it makes no car legal
     digest: str = ""
 
     def clause(self, id: str) -> Clause | None:
