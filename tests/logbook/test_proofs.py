@@ -132,6 +132,35 @@ def test_a_correction_takes_the_place_of_what_it_corrects():
     assert proven.entry == second and proven.value == Unreadable()
 
 
+def test_of_one_day_the_one_written_later_counts_whatever_its_clock():
+    writer, key = Writer(), FactKey(HEIGHT.name)
+    writer.write("2026-05-01", proof_entry(HEIGHT, "", 0.070, Form.MEASUREMENT), clock="09:00")
+    later = writer.write("2026-05-01", proof_entry(HEIGHT, "", 0.050, Form.MEASUREMENT))
+    assert (found(writer).proven[key].entry, found(writer).proven[key].value) == (later, 0.050)
+    writer.write("2026-04-30", proof_entry(HEIGHT, "", 0.080, Form.MEASUREMENT))  # the day goes first
+    assert found(writer).proven[key].entry == later
+
+
+def test_a_correction_of_the_earlier_of_one_day_stands_where_that_stood():
+    writer, key = Writer(), FactKey(HEIGHT.name)
+    first = writer.write("2026-05-01", proof_entry(HEIGHT, "", 0.070, Form.MEASUREMENT))
+    second = writer.write("2026-05-01", proof_entry(HEIGHT, "", 0.050, Form.MEASUREMENT))
+    again = writer.write("2026-05-01", proof_entry(HEIGHT, "", 0.071, Form.MEASUREMENT), corrects=first)
+    writer.write("2026-05-01", proof_entry(HEIGHT, "", 0.072, Form.MEASUREMENT), corrects=again)
+    assert found(writer).proven[key].entry == second
+
+
+def test_an_entry_of_a_day_to_come_neither_proves_nor_takes_anothers_place():
+    writer, key = Writer(), FactKey(HEIGHT.name)
+    first = writer.write("2026-05-01", proof_entry(HEIGHT, "", 0.050, Form.MEASUREMENT))
+    later = writer.write("2026-06-10", proof_entry(HEIGHT, "", 0.070, Form.MEASUREMENT))
+    assert found(writer).proven[key].entry == first
+    assert found(writer, on("2026-06-10")).proven[key].entry == later
+    alone = Writer()
+    alone.write("2026-06-10", proof_entry(HEIGHT, "", 0.070, Form.MEASUREMENT))
+    assert key not in found(alone).proven
+
+
 def test_an_entry_says_who_when_with_what_and_the_usual_error_of_a_measurement():
     writer = Writer()
     writer.write("2026-02-01", proof_entry(HEIGHT, "", 0.1, Form.MEASUREMENT, written="100 mm"))
