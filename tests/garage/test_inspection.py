@@ -153,7 +153,8 @@ def test_the_season_says_what_runs_out_before_which_event_and_what_it_costs(tmp_
     garage.record([proof(garage, "belts.label", "2026", Form.LABEL, part="belts")])
     season = season_of(garage)
     assert [(each.title, each.expires, each.due_for) for each in season.dates] == [
-        ("Belts, date", date(2026, 12, 31), "spring")
+        ("Rule book: Book club", date(2026, 12, 31), "spring"),
+        ("Belts, date", date(2026, 12, 31), "spring"),
     ]
     assert season.cents_for("spring") == 16500
     assert "no rule book 'clubb'" in season.unread["lost"]

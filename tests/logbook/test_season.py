@@ -3,12 +3,15 @@
 from dataclasses import replace
 from datetime import date
 
+import pytest
+
 from books import Writer, on
 from findings_by_hand import BOOK, clause, finding, inspection, proven
 from tintop.logbook.entries import Area
-from tintop.logbook.season import season
-from tintop.rules.book import Severity
+from tintop.logbook.season import price_in_words, season
+from tintop.rules.book import Expiry, ExpiryKind, Severity
 from tintop.rules.evidence import Form
+from tintop.rules.facts import FactKey
 from tintop.rules.findings import Heard, Inspection, Ruling
 
 TODAY = on("2026-06-09")
@@ -164,3 +167,72 @@ def test_an_event_whose_books_do_not_read_is_named():
     found = season(two_events().book, TODAY, inspections, {"june": "no book"})
     assert found.unread == {"june": "no book"}
     assert [each.due_for for each in found.dates] == ["august"]
+
+
+def test_an_edition_that_is_not_in_force_is_a_date_and_comes_first():
+    book = replace(HELD, valid_to=on("2026-07-31"))
+    edition = finding(
+        "in-force",
+        Ruling.NOT_PROVEN,
+        on=clause("in-force"),
+        book=book,
+        to_do="Get the one then in force.",
+    )
+    august = replace(
+        inspected("2026-08-20", heard("licence", on("2026-06-01"))),
+        books=(book,),
+    )
+    august = replace(august, findings=(*august.findings, edition))
+    june = inspected("2026-06-20", heard("licence", on("2026-06-01")))
+    first, licence = season(two_events().book, TODAY, {"june": june, "august": august}).dates
+    assert first.title == f"Rule book: {BOOK.title}"
+    assert (first.expires, first.due_for) == (book.valid_to, "august")
+    assert first.rule == "2026, in force from 1 January 2026 to 31 July 2026"
+    assert first.to_do == "Get the one then in force." and first.stops_racing
+    assert licence.due_for == "june"
+    unpriced = season(two_events().book, TODAY, {"june": june, "august": august}).unpriced_for("august")
+    assert unpriced == ()  # a book costs no part
+    early = replace(august, books=(replace(book, valid_from=on("2026-09-01"), valid_to=None),))
+    (to_come, _) = season(two_events().book, TODAY, {"june": june, "august": early}).dates
+    assert to_come.expires is None and to_come.until_words == "in force from 1 September 2026 on"
+
+
+@pytest.mark.parametrize(
+    ("proven_on", "is_renewed", "is_old"),
+    [
+        ("2026-05-01", True, True),
+        ("2026-06-03", True, True),  # of the day itself: it may be from before
+        ("2026-06-04", True, False),
+        ("2026-05-01", False, False),
+    ],
+)
+def test_after_a_hard_hit_a_date_holds_only_if_it_was_proven_anew(proven_on, is_renewed, is_old):
+    label = FactKey("harness.label")
+    dated = clause(
+        "harness-label",
+        check=Expiry(kind=ExpiryKind.LABEL_YEAR, marked=label),
+        renewed_after_accident=is_renewed,
+    )
+    book = replace(BOOK, clauses=(dated, CLAUSES[1]))
+    one = heard("harness-label", on("2028-12-31"), part="belts")
+    one = replace(one, evidence=(replace(one.evidence[0], key=label, day=on(proven_on)),))
+    other = heard("licence", on("2028-12-31"), "belts", part="belts")  # of the same part, by another clause
+    hit = on("2026-06-03")
+    after = {name: replace(found, books=(book,), accident=hit) for name, found in both(one, other).items()}
+    found = season(two_events().book, TODAY, after).dates
+    assert [each.hit for each in found] == [hit if is_old else None] * 2
+    assert [each.due_for for each in found] == ["june" if is_old else ""] * 2
+    words = "to be proven anew since the hard hit of 3 June 2026" if is_old else ""
+    assert {each.hit_words for each in found} == {words}
+
+
+def test_the_price_says_that_it_is_of_a_new_one_and_by_whom():
+    writer = two_events()
+    writer.part("2026-01-01", "belts", area=Area.CABIN, list_price_cents=18000)
+    writer.fit("2026-01-01", "belts")
+    found = season(writer.book, TODAY, both(heard("harness-label", on("2026-06-01"), part="belts")))
+    assert price_in_words(found.dates[0], "£") == "a new one, list price £180.00"
+    paid = replace(found.dates[0], is_list_price=False)
+    assert price_in_words(paid, "£") == "a new one, last paid £180.00"
+    assert price_in_words(replace(paid, cents=None), "£") == "price of a new one not known"
+    assert price_in_words(replace(paid, spare="belts-2"), "£") == "a like one is on the shelf"

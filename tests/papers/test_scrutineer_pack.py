@@ -319,8 +319,10 @@ def test_dates_stand_against_every_event_of_the_season(content):
         if hasattr(block, "rows")
     ]
     assert [column.head for column in dates.columns] == ["item", "last good day", "rule", "1", "2", "3"]
-    assert dates.rows[0][:2] == ("Harness date, 8853-2016", "31 Dec 2024")
-    assert dates.rows[0][3:] == ("✗", "✗", "✗")
+    assert dates.rows[0][:2] == ("Rule book: Harrow Down Touring Club, series rules", "31 Dec 2026")
+    assert dates.rows[0][3:] == ("✓", "✓", "✗")
+    (harness,) = [row for row in dates.rows if row[0] == "Harness date, 8853-2016"]
+    assert harness[1] == "31 Dec 2024" and harness[3:] == ("✗", "✗", "✗")
 
 
 def test_the_cage_is_drawn_with_its_caution_and_the_pen_has_lines(handed):

@@ -139,7 +139,7 @@ def _season() -> Season:
 
 def test_a_season_gives_its_events_with_what_runs_out_and_each_date_with_rule_and_price():
     event, belts = days_of(_season(), "€")
-    assert (event.title, event.place) == ("Midsummer Hours", "larkmoor")
+    assert (event.title, event.place) == ("Midsummer Hours", "Midsummer Hours")
     assert event.words == "Runs out before it is over: Net\nRuns out before it is over: Belts, left"
     assert (belts.title, belts.first, belts.last) == (
         "Belts, left: last good day",
@@ -150,7 +150,7 @@ def test_a_season_gives_its_events_with_what_runs_out_and_each_date_with_rule_an
         "art. 1, Club, 2026",
         "Does not last Midsummer Hours.",
         "Fit new belts.",
-        "Six-point belts: last bought for €165.00.",
+        "Six-point belts: a new one, last paid €165.00. What a check or a service costs is not known.",
         CAUTION,
     ]
     assert len(vobject.readOne(written(event, belts)).vevent_list) == 2
@@ -160,9 +160,41 @@ def test_a_reader_sees_no_price_and_a_spare_costs_nothing():
     assert "165" not in days_of(_season(), "€", shows_money=False)[1].words
     season = _season()
     spared = replace(season, dates=tuple(replace(each, spare="belts-2") for each in season.dates))
-    assert "a spare is on the shelf, belts-2" in days_of(spared)[1].words
+    assert "a like one is on the shelf" in days_of(spared)[1].words
 
 
 def test_a_calendar_of_nothing_is_refused():
     with pytest.raises(BadInput, match="no date and no event"):
         written()
+
+
+def test_the_place_is_the_circuit_by_its_name():
+    (event, _belts) = days_of(_season(), places={"summer": "Larkmoor Circuit"})
+    assert event.place == "Larkmoor Circuit"
+
+
+def test_an_edition_and_what_a_hit_undid_are_told_apart_from_dates_that_run_out():
+    edition = DueDate(
+        id="club:in-force",
+        title="Rule book: Club",
+        expires=date(2026, 5, 31),
+        rule="2026, in force from 1 January 2026 to 31 May 2026",
+        edition="in force from 1 January 2026 to 31 May 2026",
+        due_for="summer",
+    )
+    seat = DueDate(
+        id="club:seat",
+        title="Seat",
+        expires=date(2029, 5, 31),
+        rule="art. 3",
+        due_for="summer",
+        hit=date(2026, 6, 3),
+    )
+    event, first, second = days_of(replace(_season(), dates=(edition, seat)))
+    assert event.words.splitlines() == [
+        "Not in force on all of its days: Rule book: Club",
+        "Before it, to be proven anew since the hard hit of 3 June 2026: Seat",
+    ]
+    assert (first.title, first.first) == ("Rule book: Club: last day in force", date(2026, 5, 31))
+    assert "To be proven anew since the hard hit of 3 June 2026." in second.words
+    assert "Does not last" not in second.words

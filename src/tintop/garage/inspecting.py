@@ -7,7 +7,14 @@ from datetime import date, datetime
 from pathlib import Path
 
 from tintop.errors import refuse
-from tintop.garage.inspection import InspectedCar, inspected, inspected_by, inspected_car, season_of
+from tintop.garage.inspection import (
+    InspectedCar,
+    inspected,
+    inspected_by,
+    inspected_car,
+    places_of,
+    season_of,
+)
 from tintop.garage.keeper import RULE_BOOKS, Garage
 from tintop.garage.loading import load_car
 from tintop.logbook.book import Logbook, entry_of, logbook_of
@@ -81,10 +88,12 @@ def save_calendar(
     Without any date nothing is written. Raises BadInput where it cannot be.
     """
     season, title, currency = Season(events=(), dates=tuple(dates_of(found.inspection))), "", "£"
+    places: dict[str, str] = {}
     if Path(car).is_dir():
         with closing(Garage.open(car, writing=False)) as garage:
             season, title, currency = season_of(garage), garage.settings.title, garage.settings.currency
-    days = days_of(season, currency)
+            places = places_of(garage, season)
+    days = days_of(season, currency, places=places)
     if not days:
         return ()
     text = calendar_text(

@@ -163,3 +163,17 @@ def season_of(garage: Garage) -> Season:
         except TintopError as error:
             unread[meeting.meeting] = str(error)
     return season(garage.book, today, found, unread)
+
+
+def places_of(garage: Garage, season: Season) -> dict[str, str]:
+    """The names of the coming events' circuits, by the event's short name, of those that read."""
+    found = ((event.meeting, circuit_name(garage, event)) for event in season.events)
+    return {meeting: name for meeting, name in found if name}
+
+
+def circuit_name(garage: Garage, meeting: MeetingPlanned) -> str:
+    """The name of an event's circuit as its document has it; empty where none is named or reads."""
+    try:
+        return garage.circuit(meeting.circuit).name if meeting.circuit else ""
+    except TintopError:
+        return ""

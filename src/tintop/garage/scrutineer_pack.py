@@ -8,7 +8,7 @@ from tintop.car.cage import Cage
 from tintop.car.described import DescribedCar
 from tintop.charts.cage_drawing import cage_drawing_svg
 from tintop.errors import BadInput, TintopError, refuse
-from tintop.garage.inspection import inspected, season_of
+from tintop.garage.inspection import circuit_name, inspected, season_of
 from tintop.garage.keeper import CAGE, Garage
 from tintop.logbook.build import parts_on
 from tintop.logbook.entries import MeetingPlanned
@@ -54,7 +54,7 @@ def scrutineer_pack_content(
         title=garage.settings.title,
         owner=garage.settings.owner,
         car=_car(garage),
-        place=_place(garage, meeting),
+        place=circuit_name(garage, meeting) or meeting.circuit or "not named",
         day=today,
         exhibits=dict(_exhibits(garage, found.inspection, has_prices=has_prices)),
         parts={name: part.title for name, part in parts_on(garage.book, today).items()},
@@ -119,12 +119,3 @@ def _car(garage: Garage) -> DescribedCar | None:
         return garage.car()
     except TintopError:
         return None
-
-
-def _place(garage: Garage, meeting: MeetingPlanned) -> str:
-    if not meeting.circuit:
-        return "not named"
-    try:
-        return garage.circuit(meeting.circuit).name
-    except TintopError:
-        return meeting.circuit

@@ -6,7 +6,7 @@ from datetime import date
 from tintop.car.cage import Cage
 from tintop.logbook.amounts import written_money
 from tintop.logbook.jobs import Job
-from tintop.logbook.season import DueDate, Season
+from tintop.logbook.season import CHECK_COSTS, DueDate, Season, price_in_words
 from tintop.papers.content import Chapter, Column, Facts, Picture, Table, Words, plain, shortened
 from tintop.papers.pack_content import OpenLine, OpenPart
 from tintop.papers.pack_groups import group_title, in_groups
@@ -175,20 +175,20 @@ def _label_of(shown: Shown, proof: Proven) -> str:
 
 
 def dates_chapter(shown: Shown, season: Season, currency: str, *, has_prices: bool) -> Chapter:
-    """What runs out against the season's events; what replacing it costs in the owner's own copy alone."""
+    """What runs out against the season's events; what a new one costs in the owner's own copy alone."""
     events = season.events[:_MOST_EVENTS]
     heads = ["item", "last good day", "rule", *(str(number) for number in range(1, len(events) + 1))]
     shares = [2.6, 1.4, 3.2, *(0.35 for _ in events)]
     if has_prices:
-        heads, shares = [*heads, "replacing costs"], [*shares, 1.6]
+        heads, shares = [*heads, "a new one"], [*shares, 1.6]
     rows = []
     for due in season.dates:
-        lasts = ["✓" if due.expires and due.expires >= each.last_day else "✗" for each in events]
+        lasts = [_lasts(due, each.last_day) for each in events]
         price = [_price(shown, due, currency)] if has_prices else []
         rows.append(
             (
                 shown.own(plain(due.title)),
-                day_words(due.expires) if due.expires else "unreadable: counts as expired",
+                "; ".join(filter(None, (_day(due), due.hit_words))),
                 plain(due.rule.removesuffix(", your copy")),
                 *lasts,
                 *price,
@@ -207,14 +207,15 @@ def dates_chapter(shown: Shown, season: Season, currency: str, *, has_prices: bo
         title="Dates against the season",
         blocks=(
             Words(
-                text="✓ lasts to the end of that event, ✗ does not. An item's rule is that of the books of "
-                "the first event it does not last."
+                text="✓ lasts to the end of that event, ✗ does not, ? is not proven since a hard hit, "
+                "whatever its date. An item's rule is that of the books of the first event it does not last."
+                + (f" {CHECK_COSTS}" if has_prices else "")
                 + (f" The rule books of {', '.join(unread)} could not be read." if unread else ""),
                 is_small=True,
             ),
             Facts(pairs=tuple(named)),
             Table(
-                columns=_columns(tuple(heads), tuple(shares), ("replacing costs",)),
+                columns=_columns(tuple(heads), tuple(shares)),
                 rows=tuple(rows),
                 empty="No date is recorded.",
                 strong=frozenset(place for place, due in enumerate(season.dates) if due.due_for),
@@ -223,18 +224,30 @@ def dates_chapter(shown: Shown, season: Season, currency: str, *, has_prices: bo
     )
 
 
+def _day(due: DueDate) -> str:
+    return day_words(due.expires) if due.expires else due.until_words
+
+
+def _lasts(due: DueDate, last_day: date) -> str:
+    if due.expires is None or due.expires < last_day:
+        return "✗"
+    return "?" if due.hit is not None else "✓"
+
+
 def _costs(season: Season, meeting: str, currency: str, has_prices: bool) -> str:
+    cents = season.cents_for(meeting)
     if not has_prices or not season.due_for(meeting):
         return ""
     unpriced = len(season.unpriced_for(meeting))
-    more = f", and {unpriced} without a price" if unpriced else ""
-    return f": to replace before it {written_money(season.cents_for(meeting), currency)}{more}"
+    said = [f"new ones of what does not last it {written_money(cents, currency)}"] if cents else []
+    said += [f"{unpriced} without a known price"] if unpriced else []
+    return f": {', and '.join(said)}" if said else ""
 
 
 def _price(shown: Shown, due: DueDate, currency: str) -> str:
     if due.spare:
-        return f"spare at hand: {plain(shown.parts.get(due.spare, due.spare))}"
-    return "not known" if due.cents is None else written_money(due.cents, currency)
+        return f"a like one is on the shelf: {plain(shown.parts.get(due.spare, due.spare))}"
+    return "–" if due.edition else price_in_words(due, currency).removeprefix("a new one, ")
 
 
 # -- cage ---------------------------------------------------------------------------------------------

@@ -1,12 +1,11 @@
 """Days to keep in mind as an iCalendar file (RFC 5545): whole days, each with alarms some days before."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import MAXYEAR, date, datetime, timedelta
 
 from tintop.errors import refuse
-from tintop.logbook.amounts import written_money
-from tintop.logbook.season import DueDate, Season
+from tintop.logbook.season import CHECK_COSTS, DueDate, Season, price_in_words
 
 CAUTION = "Worked out by your rule books and the label as recorded; the label and the regulations come first."
 ALARMS = (60, 14)  # [day] before a date; common practice, no source
@@ -87,8 +86,17 @@ def _uid(owner: str, key: str) -> str:
     return f"{uuid5(NAMESPACE_URL, f'tintop:{owner}:{key}')}@tintop"
 
 
-def days_of(season: Season, currency: str = "£", *, shows_money: bool = True) -> tuple[CalendarDay, ...]:
-    """The coming events and every last good day of a season; prices only where `shows_money`."""
+def days_of(
+    season: Season,
+    currency: str = "£",
+    *,
+    places: Mapping[str, str] | None = None,
+    shows_money: bool = True,
+) -> tuple[CalendarDay, ...]:
+    """The coming events and every last good day of a season; prices only where `shows_money`.
+
+    `places` are the names of the circuits, by the event's short name; without, the event's own stands.
+    """
     names = {event.meeting: event.name for event in season.events}
     events = [
         CalendarDay(
@@ -96,17 +104,15 @@ def days_of(season: Season, currency: str = "£", *, shows_money: bool = True) -
             title=event.name,
             first=event.first_day,
             last=event.last_day,
-            words="\n".join(
-                f"Runs out before it is over: {due.title}" for due in season.due_for(event.meeting)
-            ),
-            place=event.circuit.rpartition("/")[2].partition(".")[0],
+            words="\n".join(f"{_due_words(due)}: {due.title}" for due in season.due_for(event.meeting)),
+            place=(places or {}).get(event.meeting, event.name),
         )
         for event in season.events
     ]
     dates = [
         CalendarDay(
             key=f"date {due.id}",
-            title=f"{due.title}: last good day",
+            title=f"{due.title}: {'last day in force' if due.edition else 'last good day'}",
             first=due.expires,
             last=due.expires,
             words="\n".join(_words(due, names.get(due.due_for, ""), currency, shows_money)),
@@ -117,18 +123,22 @@ def days_of(season: Season, currency: str = "£", *, shows_money: bool = True) -
     return (*events, *dates)
 
 
+def _due_words(due: DueDate) -> str:
+    if due.edition:
+        return "Not in force on all of its days"
+    if due.hit is not None:
+        return f"Before it, {due.hit_words}"
+    return "Runs out before it is over"
+
+
 def _words(due: DueDate, event: str, currency: str, shows_money: bool) -> Iterator[str]:
     yield due.rule
-    if event:
+    if due.hit_words:
+        yield f"{due.hit_words[0].upper()}{due.hit_words[1:]}."
+    elif event:
         yield f"Does not last {event}."
     if due.to_do:
         yield due.to_do
     if due.part_name and shows_money:
-        yield f"{due.part_name}: {_price(due, currency)}."
+        yield f"{due.part_name}: {price_in_words(due, currency)}. {CHECK_COSTS}"
     yield CAUTION
-
-
-def _price(due: DueDate, currency: str) -> str:
-    if due.spare:
-        return f"a spare is on the shelf, {due.spare}"
-    return "price not known" if due.cents is None else f"last bought for {written_money(due.cents, currency)}"

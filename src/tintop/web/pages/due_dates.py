@@ -1,4 +1,4 @@
-"""Due dates: what runs out before which event, what replacing it costs, and the same as a calendar file."""
+"""Due dates: what runs out before which event, what a new one costs, and the same as a calendar file."""
 
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -7,8 +7,9 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from tintop.charts.due_strip import DueBar, DueEvent, Grade, due_strip_svg
+from tintop.garage.inspection import places_of
 from tintop.garage.inspection import season_of as garage_season
-from tintop.logbook.season import DueDate, Season
+from tintop.logbook.season import CHECK_COSTS, DueDate, Season, price_in_words
 from tintop.reports.calendar import calendar_text, days_of
 from tintop.web.page import Visit, Visitor, show
 
@@ -21,7 +22,11 @@ def due_dates(visit: Visitor) -> Response:
     """What runs out before which event, as a strip and in words."""
     found = season_of(visit)
     bars = [
-        DueBar(title=due.title, until=due.expires, grade=_grade(found, due))
+        DueBar(
+            title=f"{due.title}{', to be proven anew' if due.hit else ''}",
+            until=due.expires,
+            grade=_grade(found, due),
+        )
         for due in found.dates
         if due.expires
     ]
@@ -33,6 +38,8 @@ def due_dates(visit: Visitor) -> Response:
         season=found,
         by_event=[(each, found.due_for(each.meeting)) for each in found.events],
         later=[due for due in found.dates if not due.due_for],
+        price_in_words=price_in_words,
+        check_costs=CHECK_COSTS,
         names={each.meeting: each.name for each in found.events},
         wide=due_strip_svg(bars, events, today, width=_WIDE, name="due-wide"),
         narrow=due_strip_svg(bars, events, today, width=_NARROW, name="due-narrow"),
@@ -45,7 +52,12 @@ def calendar(visit: Visitor) -> Response:
     found = season_of(visit)
     settings = visit.garage.settings
     text = calendar_text(
-        days_of(found, settings.currency, shows_money=visit.may_write),
+        days_of(
+            found,
+            settings.currency,
+            places=places_of(visit.garage, found),
+            shows_money=visit.may_write,
+        ),
         title=f"{settings.title}: dates",
         owner=settings.title,
         written_at=datetime.now(UTC),
