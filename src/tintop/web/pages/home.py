@@ -15,11 +15,11 @@ from tintop.errors import TintopError, refuse
 from tintop.garage.answers import TITLES, Standing, given_before, repeat, standing, standings
 from tintop.known import Known
 from tintop.logbook.entries import MeetingPlanned
-from tintop.questions.is_it_ready import answer_of
 from tintop.questions.is_it_legal import CAUTIONS as SCRUTINEER_DECIDES
+from tintop.questions.is_it_ready import answer_of
 from tintop.references import WORKS, work
-from tintop.web.first_things import is_car_described
 from tintop.rules.cautions import CAUTIONS as OF_EVERY_INSPECTION
+from tintop.web.first_things import is_car_described
 from tintop.web.formats import counted, figure, quantity
 from tintop.web.inputs import assumed_rows, written_number
 from tintop.web.page import Visit, Visitor, Writer, go_to, show
