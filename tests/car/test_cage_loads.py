@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from cages import cage_of, template, templates
 from published import check
-from tintop.car.cage import CageLoad, Case, KnownHow, NodeForce, Side
+from tintop.car.cage import Case, KnownHow, Side
 from tintop.car.cage_loads import (
     front_force,
     front_upper_corner,
@@ -14,7 +14,6 @@ from tintop.car.cage_loads import (
     roof_plate_force,
     standard_loads,
     tilted_press,
-    with_own,
 )
 from tintop.car.cage_templates import DoorBars
 
@@ -78,7 +77,8 @@ def test_what_is_remembered_says_so_and_what_is_compared_decides_nothing():
     _, loads = _by_name()
     for load in loads.values():
         assert (load.known is KnownHow.MEMORY) == ("from memory: unverified" in load.source)
-        assert load.known is not KnownHow.YOURS
+        assert (load.known is KnownHow.QUOTED) == ("as quoted by others" in load.source)
+        assert load.known.speaks == (load.known is KnownHow.READ)
     assert {name for name, load in loads.items() if not load.applies} == {
         "older editions, hoop top",
         "single-seater roll structure",
@@ -97,21 +97,3 @@ def test_a_hoop_and_stays_alone_have_no_front_load():
         feet=tuple(foot for foot in cage.feet if foot.node in nodes),
     )
     assert {load.case for load in standard_loads(bar)} == {Case.MAIN_HOOP, Case.ROOF, Case.COMBINED}
-
-
-def test_the_owners_figure_takes_the_place_of_a_remembered_one():
-    _, loads = _by_name()
-    own = CageLoad(
-        name="main hoop, this year's book",
-        case=Case.MAIN_HOOP,
-        forces=(NodeForce(node="hoop top left", force=(0.0, 0.0, -1.0)),),
-        axes=((0.0, 0.0, -1.0),),
-        permitted_deflection=0.05,
-        known=KnownHow.YOURS,
-        source="the book in hand",
-    )
-    applies = {load.name: load.applies for load in with_own(tuple(loads.values()), (own,))}
-    assert not applies["main hoop from above"]
-    assert applies["front corner on the driver's side"]
-    assert applies["roof plate, left"]
-    assert applies[own.name]

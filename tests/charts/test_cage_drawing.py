@@ -60,7 +60,11 @@ def test_a_load_names_the_weakest_tube_the_factor_and_the_movement(result, is_na
         assert "gives way before this load" in said and "Gives way at 0." in said
     else:
         assert f"Moves {1e3 * result.limit.deflection:.1f} mm" in said
-    known = {"memory": "from memory, unverified", "read": "read"}[result.load.known]
+    known = {
+        "memory": "from memory, unverified",
+        "quoted": "read as quoted by others",
+        "read": "read",
+    }[result.load.known]
     assert known in said and inside_view(svg)
     assert ("For comparison only" in said) is not result.load.applies
 

@@ -19,16 +19,46 @@ def run(*words: object) -> Result:
 
 def content(*words: object) -> dict:
     result = run(*words, "--json")
-    assert result.exit_code == 0, result.output
+    assert result.exit_code == 3, result.output
     return json.loads(result.stdout)
 
 
 def test_the_demo_is_answered_and_not_proven() -> None:
     result = run(DEMO)
-    assert result.exit_code == 0, result.output
+    assert result.exit_code == 3, result.output
     assert result.output.startswith("Not proven: by this calculation")
     for words in ("no homologation", "main hoop from above", "Feet", "Tubes", "from memory"):
         assert words in result.output
+
+
+def test_no_ends_with_one_and_only_what_is_calculated_and_holds_with_nought(tmp_path: Path) -> None:
+    path = tmp_path / "cage.toml"
+    text = DEMO.read_text("utf-8")
+    path.write_text(text.replace('"1038 kg"', '"1500 kg"'), "utf-8")
+    heavy = run(path)
+    assert heavy.exit_code == 1 and heavy.output.startswith("No, unverified"), heavy.output
+    own = "".join(
+        f"""
+[[loads]]
+name = "{case}, the book in hand"
+case = "{case}"
+nodes = ["{node}"]
+force = "{force}"
+direction = "{way}"
+permitted_deflection = "50 mm"
+source = "the book in hand, 8.2"
+"""
+        for case, node, force, way in (
+            ("main hoop", "hoop top left", "40 kN", "down"),
+            ("front", "screen top right", "18 kN", "down"),
+            ("lateral", "hoop shoulder right", "5 kN", "left"),
+        )
+    )
+    path.write_text(text.replace('"1038 kg"', '"350 kg"') + own, "utf-8")
+    light = run(path)
+    assert light.exit_code == 0 and light.output.startswith("By this calculation"), light.output
+    path.write_text(text.replace('"1038 kg"', '"350 kg"') + own.replace("40 kN", "20 kN"), "utf-8")
+    assert run(path).exit_code == 3
 
 
 def test_only_the_loads_named_are_held() -> None:
@@ -91,9 +121,9 @@ def test_a_bad_document_is_a_sentence_with_its_line(tmp_path: Path) -> None:
 
 def test_the_picture_is_of_the_hardest_load_or_the_one_named(tmp_path: Path) -> None:
     path = tmp_path / "cage.svg"
-    assert run(DEMO, "--picture", path).exit_code == 0
+    assert run(DEMO, "--picture", path).exit_code == 3
     assert "main hoop from above" in ElementTree.parse(path).getroot()[0].text
-    assert run(DEMO, "--load", "roof plate, right", "--picture", path).exit_code == 0
+    assert run(DEMO, "--load", "roof plate, right", "--picture", path).exit_code == 3
     assert "roof plate, right" in ElementTree.parse(path).getroot()[0].text
     nowhere = run(DEMO, "--picture", tmp_path / "no" / "cage.svg")
     assert nowhere.exit_code == 2 and "cage.svg" in nowhere.stderr

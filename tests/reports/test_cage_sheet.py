@@ -15,6 +15,7 @@ from tintop.questions.will_the_cage_hold import CAUTIONS, will_the_cage_hold
 from tintop.reports.cage_sheet import (
     cage_content,
     cage_sheet,
+    exit_code,
     feet_most,
     gaps,
     hardest,
@@ -49,7 +50,8 @@ def test_a_load_that_is_not_carried_is_no_whoever_says_it() -> None:
     heavy = dataclasses.replace(DESCRIBED.cage, car_mass=2200.0)
     found = will_the_cage_hold(heavy, standard_loads(heavy))
     said = verdicts(found)
-    assert said["main hoop from above"] == (Verdict.NO, "gives way")
+    assert said["main hoop from above"] == (Verdict.NO, "gives way; the load is from memory, unverified")
+    assert exit_code(found) == 1 and exit_code(FOUND) == 3
     assert said["roof plate, left"][0] is not Verdict.NO
     stiff = tuple(dataclasses.replace(load, permitted_deflection=1e-4) for load in DESCRIBED.loads)
     assert verdicts(will_the_cage_hold(DESCRIBED.cage, stiff))["roof plate, left"] == (

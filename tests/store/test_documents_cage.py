@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cages import DEMO
-from tintop.car.cage import Case, Fixing, KnownHow, Side
+from tintop.car.cage import Case, Fixing, KnownHow, Role, Side
 from tintop.car.cage_holding import stand
 from tintop.errors import BadInput
 from tintop.known import Origin
@@ -248,6 +248,45 @@ def test_a_spoiled_drawing_is_read_or_refused_in_words(tmp_path_factory, data):
 def test_a_drawing_of_nothing(tmp_path):
     text = TEMPLATE[: TEMPLATE.index("[template]")]
     assert "tubes, each under [[tubes]], or a [template]" in refusal(tmp_path, text)
+
+
+@pytest.mark.parametrize("count", [0, 1, 2])
+def test_every_count_of_diagonals_that_is_offered_is_drawn(tmp_path, count):
+    for field, role in (("diagonals", Role.DIAGONAL), ("roof_diagonals", Role.ROOF_DIAGONAL)):
+        cage = cage_in(tmp_path, f"{TEMPLATE}{field} = {count}\n").cage
+        assert len({each.part for each in cage.members if each.role is role}) == count
+
+
+def test_a_template_has_one_roof_diagonal_unless_told(tmp_path):
+    cage = cage_in(tmp_path, TEMPLATE).cage
+    assert [each.part for each in cage.tube_list() if each.role is Role.ROOF_DIAGONAL] == [
+        "roof diagonal from the left"
+    ]
+
+
+def test_a_cage_drawn_the_wrong_way_round_is_refused_with_the_reason(tmp_path):
+    """Every first figure with the other sign: the front behind the hoop, the stays ahead of it."""
+    swap = {'["-': '["', '["': '["-'}
+    text = re.sub(
+        r'(?m)^(".*?" = )(\["-?)(?=\d)',
+        lambda at: at[1] + swap[at[2]],
+        DEMO.read_text("utf-8"),
+    )
+    said = refusal(tmp_path, text)
+    assert re.search(
+        r"line \d+, tubes\.2, front leg left: found a tube \d\.\d\d m behind the main hoop", said
+    )
+    assert "the first figure of a node points forward" in said and "change the sign" in said
+
+
+def test_a_stay_that_leans_forward_is_refused(tmp_path):
+    text = DEMO.read_text("utf-8")
+    spoiled = re.sub(r'(?m)^("stay foot left" = )\["-', r'\1["', text)
+    assert spoiled != text
+    assert re.search(
+        r"line \d+, tubes\.\d+, stay left: found a stay whose lower end is .* m ahead of its upper",
+        refusal(tmp_path, spoiled),
+    )
 
 
 def test_three_feet_are_too_few(tmp_path):

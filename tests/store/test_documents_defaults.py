@@ -10,6 +10,7 @@ import pytest
 from tintop.car.tyres import TyreKind
 from tintop.store.circuit_formats.csv_lines import NAMES as CIRCUIT_COLUMNS
 from tintop.store.documents import car_reader, event_reader
+from tintop.store.documents.cage_document import CageDocument
 from tintop.store.documents.car_document import PAD_KINDS, TYRE_KINDS, CarDocument
 from tintop.store.documents.defaults import load, pad_curve, plain_uncertainty
 from tintop.store.documents.event_document import EventDocument
@@ -124,7 +125,11 @@ def test_grip_rises_from_road_tyre_to_slick_in_the_dry_and_wets_win_in_the_wet()
 def test_the_schema_tells_every_field_once_per_class() -> None:
     rows = describe()
     described = {(row.document, row.path) for row in rows}
-    for document, model in (("car.toml", CarDocument), ("event.toml", EventDocument)):
+    for document, model in (
+        ("car.toml", CarDocument),
+        ("event.toml", EventDocument),
+        ("cage.toml", CageDocument),
+    ):
         for field in declared(model):
             assert (document, field.path) in described, field.path
     assert len({(row.document, row.path, row.default) for row in rows}) == len(rows)
@@ -152,6 +157,26 @@ def test_the_schema_leaves_no_number_of_the_car_without_default_or_demand() -> N
     } | {"gearbox.top_speed_per_gear"}
     for path in free:
         assert rows[path].default.startswith("required"), path
+
+
+def test_the_schema_tells_what_a_cage_must_say_and_what_stands_in_for_the_rest() -> None:
+    default = {row.path: row.default for row in describe() if row.document == "cage.toml"}
+    assert {path for path, words in default.items() if words == "required"} == {
+        *(
+            "car_mass",
+            "driver_side",
+            "steel.yield_strength",
+            "tubes[].role",
+            "tubes[].tube",
+            "tubes[].through",
+        ),
+        *(f"template.{name}" for name in ("cabin_width", "cabin_height", "cabin_length", "stay_length")),
+        *("template.hoop_tube", "template.other_tube"),
+        *("loads[].name", "loads[].case", "loads[].nodes", "loads[].source"),
+    }
+    assert default["template.roof_diagonals"] == "1" and default["template.diagonals"] == "2"
+    assert default["template.bolted_door_bars"] == "false" and default["template.feet"] == "welded"
+    assert default["steel.youngs_modulus"] == "205000 MPa"
 
 
 def test_the_schema_names_the_circuit_columns_that_are_read() -> None:

@@ -228,8 +228,14 @@ class KnownHow(StrEnum):
     """How a proof load is known; only one that was read, or the owner's own, can speak for a cage."""
 
     READ = "read"
+    QUOTED = "quoted"  # read, as others quote it
     MEMORY = "memory"
     YOURS = "yours"
+
+    @property
+    def speaks(self) -> bool:
+        """Whether a load known so can be more than not proven."""
+        return self in (KnownHow.READ, KnownHow.YOURS)
 
 
 class Case(StrEnum):

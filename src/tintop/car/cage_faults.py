@@ -2,17 +2,19 @@
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import combinations
+from statistics import fmean
 
-from tintop.car.cage import LEAST_FEET, Cage, CageMember, Vector
+from tintop.car.cage import LEAST_FEET, Cage, CageMember, Role, Vector
 from tintop.errors import BadInput, Problem
 
 MOST_PIECES = 200
 LONGEST_NAME = 60
 _FARTHEST = 6.0  # [m] from the origin
 _SAME_PLACE = 1e-3  # [m]
+_AHEAD = frozenset({Role.FRONT_HOOP, Role.HALF_HOOP, Role.FRONT_LEG, Role.WINDSCREEN_BAR})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +46,7 @@ def faults(cage: Cage) -> tuple[Fault, ...]:
     if named:
         return tuple(named)
     placed = [*_bad_places(cage), *_bad_tubes(cage), *_bad_feet(cage)]
-    return tuple(placed or [*_passed(cage)] or _crossed(cage))
+    return tuple(placed or _wrong_way_round(cage) or [*_passed(cage)] or _crossed(cage))
 
 
 def _bad_names(cage: Cage) -> Iterator[Fault]:
@@ -147,6 +149,50 @@ def _bad_feet(cage: Cage) -> Iterator[Fault]:
         )
 
 
+def _wrong_way_round(cage: Cage) -> list[Fault]:
+    """Tubes that say by their role where forward is, and lie the other way."""
+    return [*_front_behind_the_hoop(cage)] or [*_stays_not_rearward(cage)]
+
+
+def _front_behind_the_hoop(cage: Cage) -> Iterator[Fault]:
+    hoop = {node for each in cage.members if each.role is Role.MAIN_HOOP for node in (each.start, each.end)}
+    if not hoop:
+        return
+    stands = fmean(cage.position(node)[0] for node in hoop)
+    for part, nodes in _nodes_by_part(cage, _AHEAD).items():
+        own = nodes - hoop
+        behind = stands - fmean(cage.position(node)[0] for node in own) if own else 0.0
+        if behind > 0.0:
+            yield Fault(
+                kind="tube",
+                name=part,
+                found=f"a tube {behind:.2f} m behind the main hoop, though it belongs to the front",
+                expected="the front ahead of the main hoop: the first figure of a node points forward",
+                cure="If all is drawn the wrong way round, change the sign of every node's first figure.",
+            )
+
+
+def _stays_not_rearward(cage: Cage) -> Iterator[Fault]:
+    for part, nodes in _nodes_by_part(cage, {Role.STAY}).items():
+        places = sorted((cage.position(node) for node in nodes), key=lambda place: place[2])
+        if places[0][0] >= places[-1][0]:
+            yield Fault(
+                kind="tube",
+                name=part,
+                found=f"a stay whose lower end is {places[0][0] - places[-1][0]:.2f} m ahead of its upper",
+                expected="a stay that leans rearward: the first figure of a node points forward",
+                cure="A tube that runs forward or straight down has another role.",
+            )
+
+
+def _nodes_by_part(cage: Cage, roles: Collection[Role]) -> dict[str, set[str]]:
+    found: dict[str, set[str]] = {}
+    for each in cage.members:
+        if each.role in roles:
+            found.setdefault(each.part, set()).update((each.start, each.end))
+    return found
+
+
 def _passed(cage: Cage) -> Iterator[Fault]:
     places = cage.places()
     for each in cage.members:
@@ -207,7 +253,7 @@ def _less(one: Vector, other: Vector) -> Vector:
 
 
 def _dot(one: Vector, other: Vector) -> float:
-    return sum(a * b for a, b in zip(one, other, strict=True))
+    return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
 
 
 def _at(start: Vector, along: Vector, share: float) -> Vector:

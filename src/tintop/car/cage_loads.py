@@ -5,7 +5,7 @@ from memory are marked so, and prove nothing.
 """
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from tintop.car.cage import Cage, CageLoad, Case, KnownHow, Role, Side, Vector
 from tintop.car.cage_holding import stand
@@ -92,16 +92,6 @@ def standard_loads(
         *_single_seater(standing),
     ]
     return tuple(found)
-
-
-def with_own(published: tuple[CageLoad, ...], own: tuple[CageLoad, ...]) -> tuple[CageLoad, ...]:
-    """Put the owner's loads after the published; where his says the case, one from memory decides no more."""
-    said = {load.case for load in own}
-    kept = tuple(
-        replace(load, applies=False) if load.known is KnownHow.MEMORY and load.case in said else load
-        for load in published
-    )
-    return (*kept, *own)
 
 
 def main_hoop_force(car_mass: float, kilogram: float = AS_WRITTEN) -> float:
@@ -231,7 +221,7 @@ def _single_seater(standing: StandingCage) -> list[CageLoad]:
             forces=shared(standing, touched, press, length),
             axes=(press,),
             permitted_deflection=0.025,
-            known=KnownHow.READ,
+            known=KnownHow.QUOTED,
             source=_SINGLE_SEATER,
             applies=False,
             note="50 kN sideways, 60 kN rearward, 90 kN down at once on a pad of 200 mm; for comparison "

@@ -38,7 +38,7 @@ class Template:
     hoop_tube: Tube
     other_tube: Tube
     diagonals: int = 2
-    roof_diagonals: int = 0
+    roof_diagonals: int = 1
     door_bars: DoorBars = DoorBars.CROSS
     has_windscreen_bar: bool = True
     has_harness_bar: bool = True

@@ -4,11 +4,10 @@ import math
 import textwrap
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from types import MappingProxyType
 
 import numpy as np
 
-from tintop.car.cage import Cage, CageMember, CutTube, Fixing, KnownHow, LoadResult
+from tintop.car.cage import Cage, CageMember, CutTube, Fixing, LoadResult
 from tintop.charts.cage_views import (
     ABOVE,
     BEHIND,
@@ -32,6 +31,7 @@ from tintop.charts.cage_views import (
 )
 from tintop.charts.ink import BLUE, INK, MOSS, OCHRE, PENCIL, PLUM, ROAD, RUST
 from tintop.charts.svg import sheet, text
+from tintop.questions.will_the_cage_hold import KNOWN_WORDS
 
 USE_LOOKS = (
     (0.5, Look(word="below 50 %", colour=MOSS, width=3.0)),
@@ -44,13 +44,6 @@ _SIZE, _ROW, _LETTER = 13.0, 19.0, 7.6  # [px] of words, a row, the widest usual
 _MOST_USED = 10  # tubes listed under a load
 _LONGEST_TITLE, _LONG_TITLE = 44, 34  # letters that fit a phone; from how many on they are smaller
 _HEAD, _FOOT = 40.0, 38.0  # [px] above all, and below each view for its caption
-KNOWN_WORDS: Mapping[KnownHow, str] = MappingProxyType(
-    {
-        KnownHow.READ: "read",
-        KnownHow.MEMORY: "from memory, unverified",
-        KnownHow.YOURS: "entered by you",
-    }
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -227,7 +220,11 @@ def _load_facts(result: LoadResult, weakest: CageMember) -> list[tuple[str, bool
     load, use = result.load, result.weakest
     aside = "" if load.applies else " For comparison only."
     carried = math.floor(100.0 * result.limit.carries) / 100.0
-    kind = "its buckling load" if use.buckling_use > use.plastic_use else "its full plastic strength"
+    kind = (
+        "what buckles it, bent as it is"
+        if use.buckling_use > use.plastic_use
+        else "its full plastic strength"
+    )
     return [
         (f"{1e-3 * math.hypot(*load.total):.1f} kN in all, {KNOWN_WORDS[load.known]}.{aside}", False),
         (

@@ -1,5 +1,6 @@
 """`tintop cage`: a cage under proof loads."""
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -30,9 +31,11 @@ def command(
 
     A calculation on your own drawing is no homologation, no certificate and no substitute for an approved
     fabricator.
+
+    Exit code 1: no, the cage does not hold a load; 3: not proven; 0: calculated, or close; 2: bad input.
     """
     from tintop.questions.will_the_cage_hold import will_the_cage_hold
-    from tintop.reports.cage_sheet import cage_content, cage_sheet, hardest
+    from tintop.reports.cage_sheet import cage_content, cage_sheet, exit_code, hardest
     from tintop.store.documents.cage_reader import read_cage
 
     described = _with_lateral(read_cage(frame), lateral)
@@ -45,6 +48,7 @@ def command(
         print_json(cage_content(found))
     else:
         print_sheet(cage_sheet(found))
+    sys.exit(exit_code(found))
 
 
 def _chosen(described: "DescribedCage", names: tuple[str, ...]) -> "tuple[CageLoad, ...]":
@@ -74,11 +78,9 @@ def _with_lateral(described: "DescribedCage", lateral: str | None) -> "Described
         return described
     from dataclasses import replace
 
-    from tintop.car.cage_loads import with_own
     from tintop.store.documents.writing_cages import load_from_line
 
-    load = load_from_line(lateral, described.cage)
-    return replace(described, loads=with_own(described.loads, (load,)))
+    return replace(described, loads=(*described.loads, load_from_line(lateral, described.cage)))
 
 
 def _draw(path: Path, svg: str) -> None:

@@ -1,7 +1,9 @@
 """Will the cage hold the published proof loads, by a calculation on the owner's own drawing?"""
 
 import math
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from tintop.answer import Answer, Figure, Verdict
 from tintop.car.cage import Cage, CageLoad, Case, CutTube, KnownHow, LoadResult, MemberUse
@@ -21,7 +23,18 @@ CAUTIONS = (
 WORKS = ("McGuire2000", "Horne1979", "Maier1970", "Shigley", "FMVSS216a")
 NEEDED = (Case.MAIN_HOOP, Case.FRONT, Case.LATERAL)
 _LITTLE = 0.10  # in hand, of load or of movement, is close
+_AS_MUCH, _THE_SAME_WAY = 0.995, 0.9  # of a force, for rounding; cosine between two directions
 _WALL = 0.05  # of the tubes' mass: tolerance of the wall; common practice, no source
+
+
+KNOWN_WORDS: Mapping[KnownHow, str] = MappingProxyType(
+    {
+        KnownHow.READ: "read",
+        KnownHow.QUOTED: "read as quoted by others",
+        KnownHow.MEMORY: "from memory, unverified",
+        KnownHow.YOURS: "entered by you",
+    }
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,7 +70,8 @@ class CageAnswer:
 def will_the_cage_hold(cage: Cage, loads: tuple[CageLoad, ...]) -> CageAnswer:
     """Answer for a cage under proof loads.
 
-    Never more than found: a load from memory, a missing one or steel without papers leaves it not proven.
+    Never more than found: a load from memory, a missing one or steel without papers leaves it not proven. A
+    load from memory goes on deciding beside the owner's: one that is not carried is no, unverified.
     Raises BadInput for a frame that cannot stand, or with no load that decides.
     """
     if not any(load.applies for load in loads):
@@ -70,9 +84,8 @@ def will_the_cage_hold(cage: Cage, loads: tuple[CageLoad, ...]) -> CageAnswer:
         for result, judgement in zip(results, judgements, strict=True)
         if judgement.applies
     ]
-    hardest = min((result for result, _ in decided), key=lambda result: result.limit.carries)
     failed = [(result, judgement) for result, judgement in decided if not judgement.holds]
-    verdict, sentence = _verdict(failed, decided, gaps, hardest)
+    verdict, sentence = _verdict(failed, decided, gaps, _below(loads))
     answer = Answer(
         question="Will the cage hold?",
         verdict=verdict,
@@ -116,7 +129,7 @@ def judged(result: LoadResult) -> Judgement:
 
 def _words(result: LoadResult, carries: bool, is_elastic: bool) -> str:
     load, limit = result.load, result.limit
-    force = f"{1e-3 * math.hypot(*load.total):.1f} kN"
+    force = _kilonewtons(load)
     times = written_times(limit.carries)
     if not carries:
         said = f"gives way at {times} times {force}"
@@ -130,9 +143,8 @@ def _words(result: LoadResult, carries: bool, is_elastic: bool) -> str:
         allowed = "no limit stated" if permitted is None else f"{1e3 * permitted:.0f} mm permitted"
         said += f"; moves {moved}, {allowed}"
     said += f"; the {result.weakest.member} is used most ({_most_used(result.weakest)})"
-    about = {KnownHow.MEMORY: "from memory, unverified", KnownHow.READ: "read", KnownHow.YOURS: "yours"}
     aside = "" if load.applies else ", for comparison only"
-    return f"{load.name} ({about[load.known]}{aside}): {said}"
+    return f"{load.name} ({KNOWN_WORDS[load.known]}{aside}): {said}"
 
 
 def written_times(factor: float) -> str:
@@ -142,17 +154,48 @@ def written_times(factor: float) -> str:
 
 def _most_used(use: MemberUse) -> str:
     if use.buckling_use > use.plastic_use:
-        return f"{100.0 * use.buckling_use:.0f} % of its buckling load, elastic"
+        return f"{100.0 * use.buckling_use:.0f} % of what buckles it, bent as it is, elastic"
     return f"{100.0 * use.plastic_use:.0f} % of its full plastic strength, elastic"
+
+
+def spoken_for(load: CageLoad, loads: Iterable[CageLoad]) -> bool:
+    """Whether a load of the owner's, no smaller and pressing the same way, speaks for a remembered one."""
+    return any(_is_no_less(own, load) for own in _own_beside(load, loads))
+
+
+def _own_beside(load: CageLoad, loads: Iterable[CageLoad]) -> list[CageLoad]:
+    return [each for each in loads if each.known is KnownHow.YOURS and each.case is load.case]
+
+
+def _is_no_less(own: CageLoad, load: CageLoad) -> bool:
+    force, other = math.hypot(*own.total), math.hypot(*load.total)
+    along = math.fsum(a * b for a, b in zip(own.total, load.total, strict=True))
+    return force >= _AS_MUCH * other and along >= _THE_SAME_WAY * force * other
+
+
+def _below(loads: Iterable[CageLoad]) -> tuple[tuple[CageLoad, CageLoad], ...]:
+    """The owner's loads that are less than what is remembered of the same case, each with that."""
+    loads = tuple(loads)
+    return tuple(
+        (own, load)
+        for load in loads
+        if load.applies and not load.known.speaks and not spoken_for(load, loads)
+        for own in _own_beside(load, loads)
+    )
 
 
 def _gaps(cage: Cage, loads: tuple[CageLoad, ...]) -> tuple[str, ...]:
     """What keeps the answer from being more than not proven."""
     deciding = [load for load in loads if load.applies]
     gaps = []
-    remembered = [load.name for load in deciding if load.known is KnownHow.MEMORY]
-    if remembered:
-        gaps.append(f"known from memory only, which proves nothing: {', '.join(remembered)}")
+    alone = [load for load in deciding if not load.known.speaks and not _own_beside(load, loads)]
+    if alone:
+        gaps.append(f"known from memory only, which proves nothing: {_named(load.name for load in alone)}")
+    gaps += [
+        f"your {_named([own.name])}, {_kilonewtons(own)}, is less than {_named([load.name])} as remembered, "
+        f"{_kilonewtons(load)}, or presses another way; the remembered one, unverified, goes on deciding"
+        for own, load in _below(loads)
+    ]
     for case in NEEDED:
         if not any(load.case is case for load in deciding):
             gaps.append(
@@ -161,7 +204,7 @@ def _gaps(cage: Cage, loads: tuple[CageLoad, ...]) -> tuple[str, ...]:
                 else f"no load for the {case.value} decided"
             )
     gaps += [
-        f"{load.name}: no permitted deflection was entered"
+        f"{_named([load.name])}: no permitted deflection was entered"
         for load in deciding
         if load.known is KnownHow.YOURS and load.permitted_deflection is None
     ]
@@ -172,21 +215,36 @@ def _gaps(cage: Cage, loads: tuple[CageLoad, ...]) -> tuple[str, ...]:
     return tuple(gaps)
 
 
+def _named(names: Iterable[str]) -> str:
+    *first, last = (f"“{name}”" for name in names)
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def _kilonewtons(load: CageLoad) -> str:
+    return f"{1e-3 * math.hypot(*load.total):.1f} kN"
+
+
 def _verdict(
     failed: list[tuple[LoadResult, Judgement]],
     decided: list[tuple[LoadResult, Judgement]],
     gaps: tuple[str, ...],
-    hardest: LoadResult,
+    below: tuple[tuple[CageLoad, CageLoad], ...],
 ) -> tuple[Verdict, str]:
-    carried = (
-        f"the cage carries {written_times(hardest.limit.carries)} times the hardest of "
-        f"{len(decided)} loads, {hardest.load.name}"
-    )
     if failed:
-        names = ", ".join(result.load.name for result, _ in failed)
-        return Verdict.NO, f"No: by this calculation the cage does not hold {names}."
+        names = _named(result.load.name for result, _ in failed)
+        if any(result.load.known.speaks for result, _ in failed):
+            return Verdict.NO, f"No: by this calculation the cage does not hold {names}."
+        return (
+            Verdict.NO,
+            f"No, unverified: by this calculation the cage does not hold {names}, known from memory.",
+        )
+    hardest = min((result for result, _ in decided), key=lambda result: result.limit.carries)
+    of = "the one load that decides" if len(decided) == 1 else f"the hardest of {len(decided)} loads"
+    carried = f"the cage carries {written_times(hardest.limit.carries)} times {of}, {hardest.load.name}"
     if gaps:
-        return Verdict.NOT_PROVEN, f"Not proven: by this calculation {carried}, but that is no proof."
+        own = dict.fromkeys(each.name for each, _ in below)
+        less = f", and less is asked by your {_named(own)} than is remembered" if own else ""
+        return Verdict.NOT_PROVEN, f"Not proven: by this calculation {carried}, but that is no proof{less}."
     if any(judgement.is_close for _, judgement in decided):
         return Verdict.CLOSE, f"Close: by this calculation {carried}, with little in hand."
     return Verdict.FOUND, f"By this calculation {carried}; a calculation is no certificate."
@@ -241,8 +299,8 @@ def _next_thing(failed: list[tuple[LoadResult, Judgement]], gaps: tuple[str, ...
         )
     if gaps:
         return (
-            "Hold each load against the edition of the regulations in force and enter it, the lateral one "
-            "with its permitted deflection, under [[loads]]; then ask an approved fabricator."
+            "Hold each load against the edition of the regulations in force and enter it as yours, the "
+            "lateral one with its permitted deflection; then ask an approved fabricator."
         )
     return "Take the drawing and this sheet to an approved fabricator."
 

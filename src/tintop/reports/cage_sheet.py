@@ -8,11 +8,19 @@ from typing import Any
 from tintop.answer import Verdict
 from tintop.car.cage import CageLoad, FootReaction, KnownHow, LoadResult, Vector
 from tintop.known import Origin
-from tintop.questions.will_the_cage_hold import CageAnswer, Judgement, written_times
+from tintop.questions.will_the_cage_hold import (
+    KNOWN_WORDS,
+    CageAnswer,
+    Judgement,
+    spoken_for,
+    written_times,
+)
 from tintop.references import work
 from tintop.reports.sheet import Sheet, Table
 
-_KNOWN = {KnownHow.READ: "read", KnownHow.MEMORY: "from memory", KnownHow.YOURS: "yours"}
+HOW_TO_ENTER = (
+    "A load of yours stands in the document under [[loads]]; the lateral one may be given with --lateral."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +49,7 @@ class JointMost:
 
 
 def load_verdict(found: CageAnswer, result: LoadResult, judgement: Judgement) -> tuple[Verdict | None, str]:
-    """The verdict on one load and its words; None for a load that is there for comparison only.
+    """The verdict on one load and its words; None for one for comparison, or that the owner's own speaks for.
 
     A load that is carried is not proven while the load itself, its permitted deflection or the steel is not.
     """
@@ -50,9 +58,12 @@ def load_verdict(found: CageAnswer, result: LoadResult, judgement: Judgement) ->
         carries = result.limit.carries >= 1.0
         return None, f"for comparison only: {'carried' if carries else 'gives way'}"
     if not judgement.holds:
-        return Verdict.NO, "gives way" if result.limit.carries < 1.0 else "moves too far"
+        unverified = "" if load.known.speaks else "; the load is from memory, unverified"
+        return Verdict.NO, ("gives way" if result.limit.carries < 1.0 else "moves too far") + unverified
     bent = "" if judgement.is_elastic else ", bent for good"
-    if load.known is KnownHow.MEMORY:
+    if not load.known.speaks:
+        if spoken_for(load, (each.load for each in found.results)):
+            return None, f"carried{bent}; yours, no smaller, speaks in its place"
         return Verdict.NOT_PROVEN, f"carried{bent}, but the load is from memory"
     if load.known is KnownHow.YOURS and load.permitted_deflection is None:
         return Verdict.NOT_PROVEN, f"carried{bent}, but no permitted deflection was entered"
@@ -66,6 +77,11 @@ def load_verdict(found: CageAnswer, result: LoadResult, judgement: Judgement) ->
 def gaps(found: CageAnswer) -> tuple[str, ...]:
     """What is not proven, in words."""
     return found.answer.why[len(found.judgements) :]
+
+
+def exit_code(found: CageAnswer) -> int:
+    """1 when the answer is no, 3 when it is not proven, 0 when it is found or close."""
+    return {Verdict.NO: 1, Verdict.NOT_PROVEN: 3}.get(found.answer.verdict, 0)
 
 
 def hardest(found: CageAnswer) -> LoadResult:
@@ -140,6 +156,7 @@ def cage_sheet(found: CageAnswer) -> Sheet:
             *(f"Not proven: {each}." for each in gaps(found)),
             *((f"Steel: {found.answer.working['steel']}.",) if "steel" in found.answer.working else ()),
             f"Next: {found.answer.next_thing}",
+            *((HOW_TO_ENTER,) if gaps(found) else ()),
         ),
         tables=tuple(table for table in _tables(found) if table.rows),
         cautions=found.answer.cautions,
@@ -216,7 +233,7 @@ def _load_row(found: CageAnswer, result: LoadResult, judgement: Judgement) -> tu
     permitted = load.permitted_deflection
     return (
         load.name,
-        _KNOWN[load.known],
+        KNOWN_WORDS[load.known],
         f"{1e-3 * math.hypot(*load.total):.1f}",
         written_times(limit.carries),
         "gives way" if limit.deflection is None else f"{1e3 * limit.deflection:.1f}",

@@ -33,8 +33,8 @@ class SteelTable(Table):
 
     yield_strength: Number = quantity("pressure", "yield strength, Re or Rp0.2", required=True)
     tensile_strength: Number = quantity("pressure", "tensile strength, Rm")
-    youngs_modulus: Number = quantity("pressure", "modulus of elasticity; 205000 MPa if not stated")
-    density: Number = quantity("density", "density; 7850 kg/m3 if not stated")
+    youngs_modulus: Number = quantity("pressure", "modulus of elasticity")
+    density: Number = quantity("density", "density")
 
 
 class TemplateTable(Table):
@@ -76,7 +76,7 @@ class LoadTable(Table):
     """A proof load of the owner's own, such as the lateral one of the edition in his hands."""
 
     name: Word = name_of("what the load is called")
-    case: Word = choice([case.value for case in Case], "which way it presses")
+    case: Word = choice([case.value for case in Case], "which of the proof loads it is")
     nodes: list[str] = Field(default=[], description="the nodes that share it, alike")
     force: Number = quantity("force", "whole force")
     direction: Word = choice(WAYS, "which way it presses")

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from tintop.car.cage import Cage, CageLoad, CageMember, CageNode, Fixing, Foot, Role, Side, Steel, pieces
 from tintop.car.cage_faults import Fault, faults
-from tintop.car.cage_loads import AS_WRITTEN, standard_loads, with_own
+from tintop.car.cage_loads import AS_WRITTEN, standard_loads
 from tintop.errors import BadInput, Problem
 from tintop.known import Origin
 from tintop.store.documents.cage_document import CageDocument, SteelTable, TubeTable
@@ -13,8 +13,6 @@ from tintop.store.documents.cage_parts import Notes, drawn_template, own_load, r
 from tintop.store.documents.fields import validated
 from tintop.store.documents.text import Document, read_document
 
-_YOUNGS_MODULUS = 205e9
-_DENSITY = 7850.0
 _MOST_LOADS = 20
 
 
@@ -56,7 +54,7 @@ def cage_from(document: Document) -> DescribedCage:
     found = [_placed(fault, tables, document) for fault in faults(cage)]
     if found:
         raise BadInput(*dict.fromkeys(found))
-    loads = with_own(_published(cage, tables, notes), _own(cage, tables, notes))
+    loads = (*_published(cage, tables, notes), *_own(cage, tables, notes))
     notes.raise_any()
     return DescribedCage(cage=cage, loads=loads)
 
@@ -100,14 +98,17 @@ def _steel(table: SteelTable, notes: Notes) -> Steel | None:
     if table.yield_strength is None:
         return None
     written = table.yield_strength
+    stated = {
+        name: value.value
+        for name in ("tensile_strength", "youngs_modulus", "density")
+        if (value := getattr(table, name)) is not None
+    }
     with notes.at("steel"):
         return Steel(
             yield_strength=written.value,
-            tensile_strength=table.tensile_strength.value if table.tensile_strength else None,
-            youngs_modulus=table.youngs_modulus.value if table.youngs_modulus else _YOUNGS_MODULUS,
-            density=table.density.value if table.density else _DENSITY,
             origin=written.origin or Origin.ESTIMATED,
             source=written.source or written.note,
+            **stated,
         )
     return None
 

@@ -1,9 +1,15 @@
 """Every field of the documents, from the models and the defaults themselves."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import MISSING, dataclass, fields
+from functools import cache
+from typing import Any
 
+from tintop.car.cage import Steel
+from tintop.car.cage_loads import AS_WRITTEN
+from tintop.car.cage_templates import Template
 from tintop.store.documents import car_reader, event_reader
+from tintop.store.documents.cage_document import CageDocument
 from tintop.store.documents.car_document import PAD_KINDS, TYRE_KINDS, CarDocument
 from tintop.store.documents.defaults import Default, load, pad_curve, plain_uncertainty_text
 from tintop.store.documents.event_document import EventDocument
@@ -37,6 +43,10 @@ _CURVE_BASES = {
     "engine.peak_torque": "the torque at peak power",
     "engine.peak_torque_speed": "engine.peak_power_speed",
 }
+_REQUIRED_IN_A_LIST = (
+    *("tubes[].role", "tubes[].tube", "tubes[].through"),
+    *("loads[].name", "loads[].case", "loads[].nodes", "loads[].source"),
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,13 +65,14 @@ class Row:
 
 
 def describe() -> list[Row]:
-    """Give a row for every field of car.toml and event.toml and every column of the circuit's CSV.
+    """Give a row for every field of car.toml, event.toml and cage.toml and every column of the circuit's CSV.
 
     A field with different defaults by class (tyre, pad, driven axle, differential) has a row for each.
     """
     return [
         *_rows("car.toml", CarDocument, _car_defaults()),
         *_rows("event.toml", EventDocument, _event_defaults()),
+        *_rows("cage.toml", CageDocument, {}),
         *_circuit_rows(),
     ]
 
@@ -136,11 +147,34 @@ def _default_of(document: str, field: Declared) -> str:
     stands_in = car_reader.IS_ENOUGH.get(field.path, ()) if document == "car.toml" else ()
     if field.is_required:
         return "required" + (f", unless {stands_in[0]} is given" if stands_in else "")
-    if field.path in _CHOSEN:
-        return _CHOSEN[field.path]
+    chosen = _chosen_of_a_cage() if document == "cage.toml" else _CHOSEN
+    if field.path in chosen:
+        return chosen[field.path]
     if field.path.startswith(("tyres.front.", "tyres.rear.")):
         return "as tyres." + field.path.rpartition(".")[2]
     return "none"
+
+
+@cache
+def _chosen_of_a_cage() -> dict[str, str]:
+    steel: dict[str, Any] = {each.name: each.default for each in fields(Steel)}
+    template = {each.name.removeprefix("has_"): each.default for each in fields(Template)}
+    words: dict[Any, str] = {True: "true", False: "false", MISSING: "required"}
+    return {
+        "name": "unnamed cage",
+        "steel.youngs_modulus": f"{1e-6 * steel['youngs_modulus']:.0f} MPa",
+        "steel.density": f"{steel['density']:g} kg/m3",
+        "tubes[].name": "its role",
+        "proof.kilogram_counts_as": f"{AS_WRITTEN:g} N",
+        "proof.front_corner": "where the windscreen bar ends on the driver's side",
+        "proof.older_editions": "false",
+        **{
+            f"template.{name}": str(default) if type(default) is int else words.get(default, str(default))
+            for name, default in template.items()
+        },
+        **dict.fromkeys(_REQUIRED_IN_A_LIST, "required"),
+        **dict.fromkeys(("loads[].force", "loads[].direction"), "required, unless components is given"),
+    }
 
 
 def _row(document: str, field: Declared, default: str, uncertainty: str, source: str) -> Row:

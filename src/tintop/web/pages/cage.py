@@ -9,10 +9,16 @@ from starlette.exceptions import HTTPException
 
 from tintop.answer import Verdict
 from tintop.car.cage import LoadResult
-from tintop.charts.cage_drawing import KNOWN_WORDS, cage_drawing_svg, cage_load_svg
+from tintop.charts.cage_drawing import cage_drawing_svg, cage_load_svg
 from tintop.errors import TintopError, refuse
 from tintop.garage.keeper import CAGE, CAGES
-from tintop.questions.will_the_cage_hold import CAUTIONS, CageAnswer, will_the_cage_hold, written_times
+from tintop.questions.will_the_cage_hold import (
+    CAUTIONS,
+    KNOWN_WORDS,
+    CageAnswer,
+    will_the_cage_hold,
+    written_times,
+)
 from tintop.references import work
 from tintop.reports.cage_sheet import feet_most, gaps, hardest, joints_most, load_verdict, tube_uses
 from tintop.store.document_names import is_document_name
