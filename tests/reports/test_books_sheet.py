@@ -10,20 +10,24 @@ from tintop.store.rule_books.reader import rule_book_from
 EXPIRES = '\n[clause.expires]\nkind = "{}"\n'
 SAID = {
     'value = "test.height"\nat_least = "230 mm"\nrecommended_at_most = "2 * 150 mm"': (
-        "test.height: at least 230 mm, recommended at most 2 * 150 mm"
+        "value: test.height; at least: 230 mm; recommended at most: 2 * 150 mm"
     ),
-    'holds = "not test.is_armed"\nrecommended = "yes"': "not test.is_armed, recommended: yes",
+    'holds = "not test.is_armed"\nrecommended = "yes"': "has to hold: not test.is_armed; recommended: yes",
     'shown = ["test.strap[left]", "test.hoop"]': "on record: test.strap[left], test.hoop",
-    'value = "test.standard"\none_of = ["A-2015", "A-2020"]': "test.standard: one of A-2015, A-2020",
-    'tube = "test.hoop"\ntubes = ["45 x 2.5 mm", "50 x 2 mm"]': "test.hoop: 45 x 2.5 mm or 50 x 2 mm",
+    'value = "test.standard"\none_of = ["A-2015", "A-2020"]': "value: test.standard; one of: A-2015, A-2020",
+    'tube = "test.hoop"\ntubes = ["45 x 2.5 mm", "50 x 2 mm"]': (
+        "tube: test.hoop; tubes: 45 x 2.5 mm or 50 x 2 mm"
+    ),
     'tube = "test.hoop"\nby = "test.mass"\nrows = [{ up_to = "900 kg", tubes = ["38 x 2.5 mm"] }, '
-    '{ tubes = ["45 x 2.5 mm"] }]': "test.hoop: test.mass up to 900 kg: 38 x 2.5 mm; above: 45 x 2.5 mm",
+    '{ tubes = ["45 x 2.5 mm"] }]': (
+        "tube: test.hoop; by: test.mass; tubes: up to 900 kg: 38 x 2.5 mm, above: 45 x 2.5 mm"
+    ),
     EXPIRES.format("to the day") + 'marked = "test.label"\nmonths = 24\nearliest_of = ["test.label"]': (
-        "test.label: to the day, + 24 months, no later than test.label"
+        "expires: to the day; marked: test.label; months: 24; earliest of: test.label"
     ),
     EXPIRES.format("standard withdrawn")
     + 'standard = "test.standard"\nuntil = { "A-2015" = 2023-12-31, "A-2020" = "no end" }': (
-        "test.standard: standard withdrawn, A-2015 until 2023-12-31; A-2020 until no end"
+        "expires: standard withdrawn; standard: test.standard; until: A-2015 31 December 2023, A-2020 no end"
     ),
     'waives = "base:height"': "waives base:height",
     'replaces = "base:height"\napplies_if = "test.is_armed"\nshown = ["test.hoop"]': (

@@ -21,7 +21,7 @@ def test_a_book_says_where_each_figure_was_read_and_how_it_is_decided(page, gara
     text = words(page.get("/rule-books/harrow").text)
     assert "your copy" in text and "4.4" in text
     assert "from memory: nobody has read it" in text
-    assert "angle_below(test.top, test.anchor)" in text and "at most 45 deg" in text
+    assert "angle_below(test.top, test.anchor)" in text and "at most: 45 deg" in text
 
 
 def test_clauses_are_found_by_words(page, garage):

@@ -4,20 +4,10 @@ from collections.abc import Sequence
 from typing import Any
 
 from tintop.reports.sheet import Sheet, Table
-from tintop.rules.book import (
-    Check,
-    Clause,
-    Expiry,
-    Holds,
-    Limits,
-    ListedTubes,
-    OneOf,
-    RuleBook,
-    Shown,
-)
+from tintop.rules.book import Clause, RuleBook
 from tintop.rules.changes import Change, ClauseChange
-from tintop.rules.expression import Expression
 from tintop.rules.facts import Fact
+from tintop.rules.writing_checks import check_lines
 from tintop.rules.writing_expressions import write_expression
 
 PARTLY = "It holds only some of its regulations' figures ({clauses} clauses): alone it makes no car legal."
@@ -112,7 +102,7 @@ def book_content(book: RuleBook) -> dict[str, Any]:
                 "is_verified": clause.is_verified,
                 "act": clause.act,
                 "on": clause.on,
-                "check": check_words(clause.check),
+                "check": "; ".join(check_lines(clause.check)),
                 "applies_if": write_expression(clause.applies_if) if clause.applies_if else "",
                 "facts": list(clause.facts),
                 "caution": clause.caution,
@@ -209,65 +199,12 @@ def in_force(book: RuleBook) -> str:
 
 def clause_check(clause: Clause) -> str:
     """What a clause checks, when, and what it does to a clause below."""
-    parts = [check_words(clause.check)]
+    parts = [*check_lines(clause.check)]
     if clause.applies_if is not None:
         parts.append(f"if {write_expression(clause.applies_if)}")
     if clause.on:
         parts.append(f"{_ACTS[clause.act]} {clause.on}")
     return "; ".join(part for part in parts if part)
-
-
-def check_words(check: Check | None) -> str:
-    """Say a check in words; empty for none."""
-    match check:
-        case Limits():
-            return f"{write_expression(check.value)}: {_limits(check)}"
-        case Holds():
-            holds = [write_expression(check.holds)] if check.holds else []
-            recommended = [f"recommended: {write_expression(check.recommended)}"] if check.recommended else []
-            return ", ".join(holds + recommended)
-        case ListedTubes():
-            return f"{write_expression(check.tube)}: {_rows(check)}"
-        case OneOf():
-            return f"{write_expression(check.value)}: one of {', '.join(check.words)}"
-        case Expiry():
-            return _expiry(check)
-        case Shown():
-            return f"on record: {', '.join(map(str, check.facts))}"
-        case None:
-            return ""
-
-
-def _limits(check: Limits) -> str:
-    pairs: tuple[tuple[str, Expression | None], ...] = (
-        ("at least", check.at_least),
-        ("at most", check.at_most),
-        ("recommended at least", check.recommended_at_least),
-        ("recommended at most", check.recommended_at_most),
-    )
-    return ", ".join(f"{words} {write_expression(limit)}" for words, limit in pairs if limit is not None)
-
-
-def _rows(check: ListedTubes) -> str:
-    by = write_expression(check.by) if check.by else ""
-    said = []
-    for row in check.rows:
-        tubes = " or ".join(row.written)
-        said.append(f"{by} up to {write_expression(row.up_to)}: {tubes}" if row.up_to else tubes)
-    return "; above: ".join(said) if len(said) > 1 and not check.rows[-1].up_to else "; ".join(said)
-
-
-def _expiry(check: Expiry) -> str:
-    subject = check.marked or check.standard
-    said = [f"{subject}: {check.kind}" if subject else check.kind.value]
-    said += [f"+ {check.years} years"] if check.years else []
-    said += [f"+ {check.months} months"] if check.months else []
-    if check.extended_from:
-        said.append(f"again from {check.extended_from} + {check.extension_years} years")
-    said += [f"no later than {key}" for key in check.earliest_of]
-    if check.until:
-        said.append("; ".join(f"{word} until {day or 'no end'}" for word, day in check.until.items()))
-    return ", ".join(said)
 
 
 def _cautions(books: Sequence[RuleBook]) -> tuple[str, ...]:

@@ -4,21 +4,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from tintop.rules.book import (
-    Check,
-    Clause,
-    Expiry,
-    Holds,
-    Limits,
-    ListedTubes,
-    OneOf,
-    RuleBook,
-    Shown,
-    TubeRow,
-)
-from tintop.rules.expression import Expression
+from tintop.rules.book import Clause, RuleBook
 from tintop.rules.figures import write_day
 from tintop.rules.findings import WORST_FIRST, Finding, Inspection
+from tintop.rules.writing_checks import check_parts
 from tintop.rules.writing_expressions import write_expression
 
 
@@ -121,8 +110,8 @@ def _parts(clause: Clause) -> Iterator[tuple[str, str]]:
     yield "requirement", clause.requirement
     yield "reference", clause.reference
     yield "severity", clause.severity
-    yield "applies if", _written(clause.applies_if)
-    yield from _check_parts(clause.check)
+    yield "applies if", write_expression(clause.applies_if) if clause.applies_if else ""
+    yield from check_parts(clause.check)
     yield "proof", " or ".join(clause.proof)
     yield "photograph", "kept with it" if clause.wants_photograph else ""
     yield "after a hard hit", "recorded anew" if clause.renewed_after_accident else ""
@@ -131,51 +120,3 @@ def _parts(clause: Clause) -> Iterator[tuple[str, str]]:
     yield "verified", f"{write_day(clause.verified_on)} by {clause.verified_by}" if clause.verified_on else ""
     yield "caution", clause.caution
     yield "cure", clause.cure
-
-
-def _check_parts(check: Check | None) -> Iterator[tuple[str, str]]:
-    match check:
-        case Limits():
-            yield "value", _written(check.value)
-            yield "at least", _written(check.at_least)
-            yield "at most", _written(check.at_most)
-            yield "recommended at least", _written(check.recommended_at_least)
-            yield "recommended at most", _written(check.recommended_at_most)
-        case Holds():
-            yield "has to hold", _written(check.holds)
-            yield "recommended", _written(check.recommended)
-        case ListedTubes():
-            yield "tube", _written(check.tube)
-            yield "by", _written(check.by)
-            yield "tubes", "; ".join(map(_row, check.rows))
-        case OneOf():
-            yield "value", _written(check.value)
-            yield "one of", ", ".join(check.words)
-        case Expiry():
-            yield from _expiry_parts(check)
-        case Shown():
-            yield "shown", ", ".join(map(str, check.facts))
-        case None:
-            return
-
-
-def _expiry_parts(expiry: Expiry) -> Iterator[tuple[str, str]]:
-    yield "expires", expiry.kind
-    yield "marked", str(expiry.marked or "")
-    yield "years", str(expiry.years or "")
-    yield "months", str(expiry.months or "")
-    yield "earliest of", ", ".join(map(str, expiry.earliest_of))
-    yield "extended from", str(expiry.extended_from or "")
-    yield "extension in years", str(expiry.extension_years or "")
-    yield "standard", str(expiry.standard or "")
-    ends = (expiry.until or {}).items()
-    yield "until", ", ".join(f"{name} {write_day(day) if day else 'no end'}" for name, day in ends)
-
-
-def _row(row: TubeRow) -> str:
-    tubes = " or ".join(row.written)
-    return tubes if row.up_to is None else f"up to {_written(row.up_to)}: {tubes}"
-
-
-def _written(expression: Expression | None) -> str:
-    return "" if expression is None else write_expression(expression)

@@ -13,10 +13,11 @@ from tintop.garage.rule_books import facts_of, own_books
 from tintop.logbook.proof_entries import ProofRecorded
 from tintop.rules.book import Clause, RuleBook
 from tintop.rules.changes import ClauseChange, Turned, changes, touched
+from tintop.rules.writing_checks import check_lines
 from tintop.store.rule_books.copying import copy_text, has_changed_since, new_book_text
 from tintop.store.rule_books.load import load_books
 from tintop.store.rule_books.shipped import shipped_ids, shipped_text
-from tintop.web.book_view import ListedBook, check_words, listed_books, one_book
+from tintop.web.book_view import ListedBook, listed_books, one_book
 from tintop.web.legal_view import read_words
 from tintop.web.page import Owner, Typed, Visit, Visitor, go_to, show
 from tintop.web.typed_form import TypedForm, short_name
@@ -78,7 +79,7 @@ def rule_book(visit: Visitor, id: str, text: str = "", verified: str = "") -> Re
         groups=[(group, [clause for clause in clauses if clause.group == group]) for group in groups],
         unverified=sum(not clause.is_verified for clause in (listed.book.clauses if listed.book else ())),
         text=text[:100],
-        check_words=check_words,
+        check_lines=check_lines,
         read_words=read_words,
         document=f"{RULE_BOOKS}/{id}.toml",
         may_edit=visit.role.value == "owner",
