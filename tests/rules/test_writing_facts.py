@@ -46,6 +46,13 @@ READ = [
     (fact(FactKind.TUBE), "45 mm × 2,5 mm", Tube(diameter=0.045, wall=0.0025), None),
     (fact(FactKind.TUBE), "1.75 x 0.095 in", Tube(diameter=0.04445, wall=0.002413), None),
     (fact(FactKind.TUBE), '1.75" x 0.095"', Tube(diameter=0.04445, wall=0.002413), None),
+    (fact(FactKind.TUBE), "38 2.5 mm", Tube(diameter=0.038, wall=0.0025), None),
+    (fact(FactKind.TUBE), "38*2.5 mm", Tube(diameter=0.038, wall=0.0025), None),
+    (fact(FactKind.TUBE), "38/2.5 mm", Tube(diameter=0.038, wall=0.0025), None),
+    (fact(FactKind.TUBE), "ø38 x 2.5 mm", Tube(diameter=0.038, wall=0.0025), None),
+    (fact(FactKind.TUBE), "38 by 2,5 mm", Tube(diameter=0.038, wall=0.0025), None),
+    (fact(FactKind.TUBE), "1 1/2 x 0.095 in", Tube(diameter=0.0381, wall=0.002413), None),
+    (fact(FactKind.TUBE), '1-3/4" x 3/32"', Tube(diameter=0.04445, wall=0.00238125), None),
     (fact(FactKind.BOLTS), "3 x M8 8.8", Bolts(count=3, diameter=0.008, strength_class="8.8"), None),
     (fact(FactKind.BOLTS), "3xM8 class 10.9", Bolts(count=3, diameter=0.008, strength_class="10.9"), None),
     (fact(FactKind.BOLTS), "2 M10x1.25", Bolts(count=2, diameter=0.010, thread="M10x1.25"), None),
@@ -78,6 +85,8 @@ READ = [
     (fact(FactKind.MARKED), "Feb 2013", Marked(day=date(2013, 2, 28), precision="month"), None),
     (fact(FactKind.MARKED), "25 November 2024", Marked(day=date(2024, 11, 25)), None),
     (fact(FactKind.MARKED), "2024-11-25", Marked(day=date(2024, 11, 25)), None),
+    (fact(FactKind.MARKED), "2024-nov", Marked(day=date(2024, 11, 30), precision="month"), None),
+    (fact(FactKind.MARKED), "2024-Nov.-5", Marked(day=date(2024, 11, 5)), None),
     (fact(FactKind.MARKED), "unreadable", Unreadable(), None),
 ]  # fmt: skip
 

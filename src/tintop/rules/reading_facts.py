@@ -20,6 +20,7 @@ from tintop.rules.facts import (
     Unreadable,
 )
 from tintop.rules.placeholders import is_not_known, is_nothing
+from tintop.rules.shorthand import spelled_out
 from tintop.units import parse_quantity
 
 _MOST_LETTERS = 400
@@ -172,6 +173,7 @@ def _two(one: str, other: str, where: str, expected: str) -> tuple[float, float]
 
 
 def _tube(text: str, where: str) -> Tube:
+    text = spelled_out(FactKind.TUBE, text)
     sides = re.split(r"\s*[x×*]\s*", text, flags=re.IGNORECASE)
     require(len(sides) == 2, where, repr(text[:60]), _EXAMPLES[FactKind.TUBE])
     diameter, wall = _two(sides[0], sides[1], where, _EXAMPLES[FactKind.TUBE])
@@ -283,7 +285,7 @@ def _yes_no(text: str, where: str) -> bool:
 
 
 def _marked(text: str, where: str) -> Marked | Unreadable:
-    plain = " ".join(text.casefold().split())
+    plain = " ".join(spelled_out(FactKind.MARKED, text).casefold().split())
     if plain in _UNREADABLE:
         return Unreadable()
     wanted = refuse(where, repr(text[:60]), _EXAMPLES[FactKind.MARKED])
