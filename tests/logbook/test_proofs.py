@@ -40,13 +40,14 @@ def found(writer: Writer, day=TODAY, **more):
 
 
 numbers = st.floats(allow_nan=False, allow_infinity=False)
+amounts = st.floats(min_value=0.0, allow_nan=False, allow_infinity=False)
 lengths = st.floats(1e-4, 1.0)
 names = st.text(st.characters(exclude_categories=("Cs", "Cc")), min_size=1, max_size=12).filter(
     lambda name: name == name.strip() and is_visible(name) and "," not in name
 )
 VALUES = {
-    FactKind.NUMBER: numbers,
-    FactKind.NUMBERS: st.lists(numbers, min_size=1, max_size=6).map(tuple),
+    FactKind.NUMBER: amounts,
+    FactKind.NUMBERS: st.lists(amounts, min_size=1, max_size=6).map(tuple),
     FactKind.POINT: st.tuples(numbers, numbers, numbers),
     FactKind.OUTLINE: st.lists(st.tuples(numbers, numbers), min_size=3, max_size=6).map(tuple),
     FactKind.TUBE: st.builds(

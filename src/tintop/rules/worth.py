@@ -1,5 +1,6 @@
 """What proof is worth (its form, its photograph, the last hit), and what a figure from memory is."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -122,8 +123,9 @@ def _by_word_only(clause: Clause, proofs: list[Proven], given: Given) -> Doubt |
     return Doubt(f"said by {forms} only: {asks}", f"Record it again with a photograph: {asks}.")
 
 
-def _again(clause: Clause) -> str:
-    by = f" by {' or '.join(clause.proof)}" if clause.proof else ""
+def _again(clause: Clause, forms: Sequence[str] = ()) -> str:
+    forms = forms or clause.proof
+    by = f" by {' or '.join(forms)}" if forms else ""
     return f"Record it again{by}{', with a photograph' if clause.wants_photograph else ''}."
 
 
@@ -148,13 +150,14 @@ def _in_future(clause: Clause, given: Given, evidence: Evidence, last_day: date)
 
 
 def _form(clause: Clause, proofs: list[Proven], given: Given) -> Doubt | None:
-    if not clause.proof:
-        return None
-    wrong = [proven for proven in proofs if proven.form not in clause.proof]
-    if not wrong:
-        return None
-    said = ", ".join(f"{write_ask(proven.key, given)} by {proven.form}" for proven in wrong)
-    return Doubt(f"recorded {said}; {' or '.join(clause.proof)} is asked for", _again(clause))
+    """Proof in a form the clause does not name; where it names none, one that proves no such fact."""
+    for proven in proofs:
+        wanted = clause.proof or given.facts[proven.key.fact].forms
+        if wanted and proven.form not in wanted:
+            alike = [one for one in proofs if one.form not in wanted] if clause.proof else [proven]
+            said = ", ".join(f"{write_ask(one.key, given)} by {one.form}" for one in alike)
+            return Doubt(f"recorded {said}; {' or '.join(wanted)} is asked for", _again(clause, wanted))
+    return None
 
 
 def _accident(clause: Clause, proofs: list[Proven], given: Given, evidence: Evidence) -> Doubt | None:

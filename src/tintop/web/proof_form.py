@@ -7,11 +7,13 @@ from datetime import date
 
 from tintop.errors import BadInput, TintopError
 from tintop.garage.keeper import Garage
+from tintop.logbook.book import Logbook
 from tintop.logbook.entries import Draft, Entry, PaperAdded
 from tintop.logbook.proof_entries import ProofRecorded
-from tintop.logbook.proof_values import proof_entry
+from tintop.logbook.proof_values import fits_of, proof_entry, value_of
 from tintop.rules.evidence import Form
 from tintop.rules.facts import Fact, FactKind, FactValue
+from tintop.rules.plausible import impossible, unlikely
 from tintop.rules.writing_facts import read_fact
 from tintop.units import UNITS
 from tintop.web.typed_form import TypedForm, build_today
@@ -83,7 +85,26 @@ def read_typed(fact: Fact, form: TypedForm) -> tuple[FactValue, float | None, st
     except BadInput as problem:
         form.refuse("value", sentence_of(problem))
         return None
+    if why := impossible(fact, value, form.hand.today):
+        form.refuse("value", f"Found {why}; expected {_possible(fact)}.")
+        return None
     return value, error, text
+
+
+def _possible(fact: Fact) -> str:
+    if fact.kind is not FactKind.MARKED:
+        return "zero or more"
+    return "a day that has been (one until which a thing is good is another fact, marked so in its rule book)"
+
+
+def last_value(book: Logbook, fact: Fact, each: str, but: int | None = None) -> FactValue | None:
+    """The value of the last proof of a fact's instance; that of entry `but` left out."""
+    found = [
+        (entry.day, entry.number, proof)
+        for entry, proof in book.of(ProofRecorded)
+        if (proof.fact, proof.each) == (fact.name, each) and entry.number != but and not fits_of(fact, proof)
+    ]
+    return value_of(max(found, key=lambda one: one[:2])[2]) if found else None
 
 
 def proof_drafts(
@@ -100,6 +121,10 @@ def proof_drafts(
     day = day_of(form, garage.today())
     if shape == Form.PHOTOGRAPH.value and not any(each.media_type.startswith("image/") for each in uploads):
         form.refuse("form", "Found no photograph; a proof by photograph needs one.")
+    if read is not None and not form.ticked("sure"):
+        last = last_value(garage.book, fact, form.text("each"), form.entry_number("corrects"))
+        if question := unlikely(fact, read[0], last):
+            form.refuse("sure", f"{question} Nothing is saved yet: if it is right, tick that it is.")
     if read is None or day is None or not form.is_good:
         return []
     value, error, written = read

@@ -184,13 +184,11 @@ def _is_about(finding: Finding, key: FactKey) -> bool:
 
 
 def _forms(fact: Fact, findings: Sequence[Finding]) -> tuple[str, ...]:
-    """The forms of proof that will do for every clause, the usual one first; all forms where any will."""
+    """The forms of proof that will do for every clause, the usual one first; the fact's own, or all."""
     usual = _USUAL.get(fact.kind, Form.MEASUREMENT)
     wanted: list[Form] = [usual, *(form for form in Form if form is not usual)]
-    for finding in findings:
-        if finding.clause.proof:
-            both = [form for form in wanted if form in finding.clause.proof]
-            wanted = both or wanted
+    for asked in [each.clause.proof or fact.forms for each in findings] or [fact.forms]:
+        wanted = [form for form in wanted if form in asked] or wanted
     return tuple(form.value for form in wanted)
 
 

@@ -149,7 +149,9 @@ def _saved(visit: Visit, form: TypedForm, entry: Entry) -> Response:
 
 def _refused(visit: Visit, fact: Fact, form: TypedForm, status: int = 422) -> Response:
     if _wants_data(visit):
-        return JSONResponse({"sentence": " ".join(form.problems.values())}, status_code=status)
+        sentence = " ".join(form.problems.values())
+        is_asked = set(form.problems) == {"sure"}
+        return JSONResponse({"sentence": sentence, "is_asked": is_asked}, status_code=status)
     return _shown(visit, fact, form, form.text("event"), status=status)
 
 

@@ -108,9 +108,10 @@ async function sendOne(item) {
   if (answer.status >= 500 || LATER.includes(answer.status)) throw new Error("later");
   const text = await answer.text();
   if (answer.ok) return { words: JSON.parse(text).words };
-  let refused = text.slice(0, 400);
-  try { refused = JSON.parse(text).sentence; } catch { /* plain words */ }
-  return { refused };
+  try {
+    const { sentence: refused, is_asked: isAsked } = JSON.parse(text);
+    return { refused, isAsked: Boolean(isAsked) };
+  } catch { return { refused: text.slice(0, 400), isAsked: false }; /* plain words */ }
 }
 
 let isSending = false;
@@ -124,7 +125,7 @@ export async function sendAll() {
       if (item.refused) continue;
       try {
         const found = await sendOne(item);
-        if (found.refused) await put({ ...item, refused: found.refused });
+        if (found.refused) await put({ ...item, refused: found.refused, isAsked: found.isAsked });
         else await drop(item.key);
         document.dispatchEvent(new CustomEvent("tintop:sent", { detail: { item, ...found } }));
       } catch { break; } // out of reach: the rest waits too
@@ -160,9 +161,21 @@ function show(list, items) {
   list.querySelector("ul").replaceChildren(...items.map((item) => {
     const line = document.createElement("li");
     const words = document.createElement("p");
-    words.textContent = `${item.about}${item.files.length ? `, ${some(item.files.length, "photograph")}` : ""}: ${item.refused ? `refused. ${item.refused}` : "waiting to be sent"}`;
+    words.textContent = `${item.about}${item.files.length ? `, ${some(item.files.length, "photograph")}` : ""}: ${item.refused ? `${item.isAsked ? "asked" : "refused"}. ${item.refused}` : "waiting to be sent"}`;
     if (item.refused) words.className = "problem";
     line.append(words);
+    if (item.isAsked && item.refused) {
+      const right = document.createElement("button");
+      right.type = "button";
+      right.textContent = "It is right: send it";
+      right.addEventListener("click", async () => {
+        const fields = [...item.fields.filter(([name]) => name !== "sure"), ["sure", "yes"]];
+        await put({ ...item, fields, refused: "", isAsked: false });
+        await tell();
+        await sendAll();
+      });
+      line.append(right);
+    }
     if (item.refused) {
       const button = document.createElement("button");
       button.type = "button";

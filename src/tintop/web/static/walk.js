@@ -78,6 +78,7 @@ document.addEventListener("change", (event) => {
 document.addEventListener("tintop:taken-in", ({ detail: { form } }) => {
   const words = form.querySelector(".shot-words");
   if (words) words.textContent = "";
+  if (form.elements.sure) form.elements.sure.checked = false;
   const here = card(form);
   if (!here) return;
   here.open = false;
@@ -94,6 +95,8 @@ document.addEventListener("tintop:waiting", ({ detail: items }) => {
     const item = waiting.get(form.dataset.outbox);
     const mark = card(form)?.querySelector(".waits");
     if (mark) mark.hidden = !item || Boolean(item.refused);
+    const sure = form.querySelector(".sure");
+    if (sure && item) sure.hidden = !item.isAsked;
     const words = form.querySelector(".outbox-words");
     if (item && words) words.textContent = item.refused ? item.refused : "Waiting to be sent; kept on this device.";
     if (words) words.classList.toggle("problem", Boolean(item?.refused));
