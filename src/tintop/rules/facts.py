@@ -46,10 +46,10 @@ class Fact:
     `each` lists the instances recorded apart, such as left and right, or names one fact of kind NAMES
     (such as "drivers") that lists them; empty for a fact there is one of.
     `error` is the usual ± in SI when measured and no other is given.
-    `least` and `most` bound what is usual, in SI: of a number, of each of several, of a point's figures, of an
-    outline's length and width, of bolts' thread; of a tube both as tubes. Nothing is refused for lying outside:
-    it is asked. Only a fact whose `least` is below zero can be negative, or one of a quantity that always may be.
-    `in_future` allows a day to come, as on a label that says until when; any other day was before it is recorded.
+    `least` and `most` bound what is usual, in SI: of a number, of each of several, of a point's figures, of
+    an outline's length and width, of bolts' thread; of a tube both as tubes. What lies outside is asked, not
+    refused. A number is below zero only where `least` is, or where its quantity may always be.
+    `in_future` allows a day to come, as on a label that says until when; any other is past when recorded.
     `forms` are the forms of proof that will do where a clause names none; all where empty.
     `area` is where on the car a part proven by it sits, as one walks round.
     """
