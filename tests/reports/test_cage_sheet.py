@@ -12,6 +12,7 @@ from tintop.car.cage import KnownHow
 from tintop.car.cage_loads import standard_loads
 from tintop.known import Origin
 from tintop.questions.will_the_cage_hold import CAUTIONS, will_the_cage_hold
+from tintop.reports.cage_facts import drawn_facts
 from tintop.reports.cage_sheet import (
     cage_content,
     cage_sheet,
@@ -78,7 +79,8 @@ def test_the_sheet_says_every_gap_and_every_caution() -> None:
     assert sheet.cautions == CAUTIONS
     said = " ".join(sheet.sentences)
     assert len(gaps(FOUND)) >= 2 and all(gap in said for gap in gaps(FOUND))
-    loads, tubes, feet, sources = sheet.tables
+    loads, tubes, feet, sources, asked = sheet.tables
+    assert len(asked.rows) == len(drawn_facts(FOUND.cage))
     assert len(loads.rows) == len(FOUND.results) and len(tubes.rows) == len(FOUND.tubes)
     assert len(feet.rows) == len(FOUND.cage.feet) and len(sources.rows) == len(loads.rows)
     assert sum(float(row[5]) for row in tubes.rows) == pytest.approx(FOUND.mass, abs=0.1)

@@ -95,6 +95,23 @@ def test_every_load_tube_and_foot_is_in_a_table(look) -> None:
     assert page.text.count('<span class="range">for comparison only') == 2
 
 
+def test_the_page_speaks_its_own_words_and_links_to_what_is_recorded(look) -> None:
+    page = look.get("/cage")
+    assert "[[loads]]" not in page.text
+    assert 'href="#enter-load">Enter a load of your regulations</a>' in page.text
+    assert page.text.count('id="enter-load"') == 1
+    for link in ("/legal", "/legal/fact/cage.stay_top", "/legal/fact/cage.main_hoop_tube"):
+        assert f'href="{link}"' in page.text
+    assert "Stay left, from vertical 48.1°" in words(page)
+    assert "No roof diagonal" not in words(page)
+    assert "read as quoted by others" in words(page)
+
+
+def test_a_roof_without_a_diagonal_is_said_on_the_page(owner) -> None:
+    owner.post("/cage/new", data={**MEASURED, "roof_diagonals": "0", "document": "cage.toml"})
+    assert "No roof diagonal is drawn" in words(owner.get("/cage"))
+
+
 def test_the_load_chosen_is_drawn_and_another_is_nowhere(look) -> None:
     page = look.get("/cage", params={"document": "cage.toml", "load": "roof plate, right"})
     assert '<h2 id="picture">Roof plate, right</h2>' in page.text

@@ -16,6 +16,7 @@ from tintop.questions.will_the_cage_hold import (
     written_times,
 )
 from tintop.references import work
+from tintop.reports.cage_facts import drawn_facts, facts_table, remarks
 from tintop.reports.sheet import Sheet, Table
 
 HOW_TO_ENTER = (
@@ -154,11 +155,12 @@ def cage_sheet(found: CageAnswer) -> Sheet:
         sentences=(
             found.answer.sentence,
             *(f"Not proven: {each}." for each in gaps(found)),
+            *remarks(found.cage),
             *((f"Steel: {found.answer.working['steel']}.",) if "steel" in found.answer.working else ()),
             f"Next: {found.answer.next_thing}",
             *((HOW_TO_ENTER,) if gaps(found) else ()),
         ),
-        tables=tuple(table for table in _tables(found) if table.rows),
+        tables=tuple(table for table in (*_tables(found), facts_table(found.cage)) if table.rows),
         cautions=found.answer.cautions,
     )
 
@@ -266,6 +268,11 @@ def cage_content(found: CageAnswer) -> dict[str, Any]:
             }
             for number, tube in enumerate(found.tubes, 1)
         ],
+        "drawn": [
+            {"asked": each.what, "drawn": each.drawn, "facts": list(each.facts)}
+            for each in drawn_facts(found.cage)
+        ],
+        "remarks": list(remarks(found.cage)),
         "mass_kg": found.mass,
         "steel": answer.working.get("steel", ""),
         "next_thing": answer.next_thing,

@@ -20,6 +20,7 @@ from tintop.questions.will_the_cage_hold import (
     written_times,
 )
 from tintop.references import work
+from tintop.reports.cage_facts import drawn_facts, remarks
 from tintop.reports.cage_sheet import feet_most, gaps, hardest, joints_most, load_verdict, tube_uses
 from tintop.store.document_names import is_document_name
 from tintop.store.documents.cage_reader import cage_from
@@ -170,6 +171,8 @@ def _page(
         uses=tube_uses(found) if found else {},
         feet=feet_most(found) if found else (),
         joints=joints_most(found) if found else (),
+        asked=drawn_facts(found.cage) if found else (),
+        remarks=remarks(found.cage) if found else (),
         works_cited=[work(key) for key in found.answer.works] if found else [],
         known_words=KNOWN_WORDS,
         written_times=written_times,
