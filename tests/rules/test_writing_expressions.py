@@ -16,7 +16,7 @@ from tintop.rules.expression import (
     Truth,
     Words,
 )
-from tintop.rules.writing_expressions import write_expression
+from tintop.rules.writing_expressions import say_expression, write_expression
 from tintop.store.rule_books.expressions import parse_expression
 
 AMOUNTS = st.sampled_from(
@@ -90,3 +90,35 @@ def test_brackets_stand_where_they_are_needed_and_nowhere_else(text):
 def test_figures_are_put_in_for_facts():
     written = write_expression(parse_expression("a + max(b, 3 mm)", "x"), lambda named: named.fact.upper())
     assert written == "A + max(B, 3 mm)"
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("noise.distance", "Noise distance"),
+        ("abs(noise.distance - 0.5 m)", "Noise distance, away from 0.5 m"),
+        ("abs(noise.angle - 45 deg)", "Noise angle, away from 45°"),
+        ("min(decal.width[left], decal.width[right])", "Decal width left and right, the least"),
+        ("max(decal.width, decal.height)", "Decal width and decal height, the greatest"),
+        ("bolt_count(seat.bolts)", "Seat bolts, how many"),
+        ("cage.bars / cage.opening", "Cage bars divided by cage opening"),
+        ("cage.bars - 0.10 * cage.opening", "Cage bars less 0.10 times cage opening"),
+        ("(cage.bars - cage.sill) / cage.opening", "(Cage bars less cage sill) divided by cage opening"),
+        ("angle_below(seat.top, belts.anchor)", "Seat top to belts anchor, fall rearwards"),
+        ("share(cage.bars, cage.opening)", "Cage bars as a share of cage opening"),
+        ("if(car.is_old, cage.bars, cage.opening)", "Cage bars or cage opening, whichever applies"),
+    ],
+)
+def test_in_words_no_formula_is_left(written, said):
+    def name(named: Named) -> str:
+        words = " ".join(filter(None, (named.fact.replace(".", " "), named.each)))
+        return words[:1].upper() + words[1:]
+
+    assert say_expression(parse_expression(written, "a clause"), name) == said
+
+
+@given(NUMBERS)
+def test_every_fact_a_figure_is_made_of_is_named_in_words(expression):
+    words = say_expression(expression, lambda named: named.fact.upper())
+    named = {part for part in ("HARNESS.ANCHOR", "CAR_MASS") if part.lower() in write_expression(expression)}
+    assert all(each in words for each in named)

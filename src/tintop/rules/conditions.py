@@ -4,12 +4,12 @@ from tintop.rules.book import Holds
 from tintop.rules.checking import facts_named
 from tintop.rules.evaluate import Decision, Given, NotKnownError, Statement, decide
 from tintop.rules.exact import are_equal, excess
-from tintop.rules.expression import Amount, Call, Compared, Denied, Expression, Joined, Named, Words
+from tintop.rules.expression import Amount, Compared, Denied, Expression, Joined, Named, Words
 from tintop.rules.facts import FactKey
 from tintop.rules.figures import shown_in, write_amount, write_difference, write_figure
 from tintop.rules.findings import Margin, Ruling
 from tintop.rules.ruled import MORE_EXACTLY, TOO_NEAR, Ruled, not_known, write_ask, written_out
-from tintop.rules.writing_expressions import write_expression
+from tintop.rules.writing_expressions import say_expression
 
 _TURNED = {"<": ">=", "<=": ">", "==": "!=", "!=": "==", ">=": "<", ">": "<="}
 _SAID = {
@@ -32,7 +32,7 @@ def rule_condition(holds: Holds, given: Given) -> Ruled:
         ruling=Ruling.PASS,
         reason="; ".join(dict.fromkeys(say(one, given, is_wanted_said=False) for one in both)) or "holds",
         value="; ".join(dict.fromkeys(say(one, given, is_wanted_said=False) for one in both)),
-        limit="; ".join(dict.fromkeys(wanted(one, given) for one in both)),
+        limit=_limit(both, given),
         margin=_margin(mandatory, given),
         used=tuple(dict.fromkeys((*mandatory.used, *advice.used))),
         working=tuple(
@@ -58,6 +58,14 @@ def rule_condition(holds: Holds, given: Given) -> Ruled:
             )
         return _open(decision, given, ruled)
     return ruled
+
+
+def _limit(statements: tuple[Statement, ...], given: Given) -> str:
+    """How each comparison has to come out; of several, each with what it is of."""
+    said = dict.fromkeys((_of(one, given), wanted(one, given)) for one in statements)
+    if len(said) == 1:
+        return next(iter(said))[1]
+    return "; ".join(f"{of}: {words}" for of, words in said)
 
 
 def _open(decision: Decision, given: Given, ruled: Ruled) -> Ruled:
@@ -114,12 +122,19 @@ def condition_doubted(condition: Expression, decision: Decision, given: Given, w
 
 def say(statement: Statement, given: Given, is_wanted_said: bool = True) -> str:
     """Say a comparison as it came out: "extra fasteners 1, wanted at least 2"."""
-    expression = statement.expression
-    left = expression.left if isinstance(expression, Compared) else expression
-    text = f"{_subject(left, given)}: {_side(left, statement.left, statement, given)}"
+    text = f"{_of(statement, given)}: {_side(_left(statement), statement.left, statement, given)}"
     if is_wanted_said and statement.truth is not statement.wanted and statement.wanted is not None:
         return f"{text}, wanted {wanted(statement, given)}"
     return text
+
+
+def _left(statement: Statement) -> Expression:
+    expression = statement.expression
+    return expression.left if isinstance(expression, Compared) else expression
+
+
+def _of(statement: Statement, given: Given) -> str:
+    return _subject(_left(statement), given)
 
 
 def wanted(statement: Statement, given: Given) -> str:
@@ -132,9 +147,7 @@ def wanted(statement: Statement, given: Given) -> str:
 
 
 def _subject(expression: Expression, given: Given) -> str:
-    if isinstance(expression, Call) and len(expression.arguments) == 1:
-        return f"{expression.function.replace('_', ' ')} of {_subject(expression.arguments[0], given)}"
-    return write_expression(expression, lambda named: write_ask(FactKey(named.fact, named.each), given))
+    return say_expression(expression, lambda named: write_ask(FactKey(named.fact, named.each), given))
 
 
 def _side(expression: Expression, value: object, statement: Statement, given: Given) -> str:

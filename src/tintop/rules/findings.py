@@ -8,7 +8,6 @@ from tintop.rules.book import Clause, RuleBook, Severity
 from tintop.rules.evidence import Proven
 from tintop.rules.facts import FactKey
 
-
 IN_FORCE = "in-force"  # the clause every book has of itself: its edition holds on the days of the event
 
 

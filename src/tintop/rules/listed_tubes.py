@@ -100,6 +100,7 @@ def _against(row: TubeRow, tube: Tube, error: float) -> Ruled:
     spread_said = f" ± {write_difference(error, 'length', unit)}" if error > 0.0 else ""
     value = f"{shown} {unit}{spread_said}"
     gap = min(gaps)
+    side = "diameter" if gap == gaps[0] else "wall"
     ruled = Ruled(
         ruling=Ruling.PASS,
         reason=f"{value}, listed {written}",
@@ -108,7 +109,8 @@ def _against(row: TubeRow, tube: Tube, error: float) -> Ruled:
         margin=Margin(
             amount=gap,
             quantity="length",
-            written=f"{write_difference(abs(gap), 'length', unit)} {'short' if gap < 0.0 else 'over'}",
+            written=f"{side} {write_difference(abs(gap), 'length', unit)} "
+            f"{'short of' if gap < 0.0 else 'over'} {written}",
             share=shares[best],
         ),
         working=(f"{value} against {written}",),
