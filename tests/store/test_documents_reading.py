@@ -27,6 +27,14 @@ WRONG_FILES = {
     "large": (b"# \n" * 2_000_000, "6.0 MB"),
     "deep": (b"a = " + b"[" * 100_000, "car.toml"),
     "deep keys": (b"a." * 3_000 + b"b = 1", "car.toml"),
+    "many digits": (
+        b'note = """\n\n"""\nname = ' + b"9" * 5_000,
+        "line 4: found a number of 5,000 characters",
+    ),
+    "few digits too many": (b"a = [1, -" + b"1" * 61 + b"]", "line 1: found a number of 62 characters"),
+    "long hexadecimal": (b"a = 0x" + b"f" * 5_000, "line 1: found a number of 5,002 characters"),
+    "long binary": (b"a = 0b" + b"1" * 50_000, "line 1: found a number of"),
+    "many decimals": (b"a = 0." + b"1" * 5_000, "line 1: found a number of"),
 }
 
 

@@ -1,10 +1,9 @@
 """garage.toml: title, owner, currency and units of a garage, and whether it is the demo's."""
 
-import tomllib
-
-from tintop.errors import BadInput, Problem, refuse
+from tintop.errors import BadInput, Problem
 from tintop.settings import USUAL_UNITS, Settings
 from tintop.store.document_names import SETTINGS_NAME
+from tintop.store.documents.text import toml_tables
 from tintop.units import UNITS
 
 _FIELDS = ("title", "owner", "currency", "units", "is_demo")
@@ -12,10 +11,7 @@ _FIELDS = ("title", "owner", "currency", "units", "is_demo")
 
 def settings_from(text: str) -> Settings:
     """Read garage.toml; raise BadInput naming each field that is wrong."""
-    try:
-        found = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise refuse(SETTINGS_NAME, f"text that is not TOML ({error})", "TOML") from None
+    found = toml_tables(text, SETTINGS_NAME, 'title = "Lantern"')
     problems = [
         Problem(where=f"{SETTINGS_NAME}, {name}", found="an unknown field", expected=", ".join(_FIELDS))
         for name in found

@@ -12,6 +12,8 @@ from tintop.errors import BadInput, Problem, refuse
 LARGEST = 5_000_000  # bytes
 _DEEPEST = 20  # parts of a dotted name; the parser's work grows with their square
 _TEXTS = re.compile(r'''"""[\s\S]*?"""|\'\'\'[\s\S]*?\'\'\'|"(?:\\.|[^"\\\n])*"|'[^'\n]*'|#[^\n]*''')
+LONGEST_NUMBER = 60  # characters; Python itself refuses to write whole numbers of more than 4,300 digits
+_LONG_NUMBER = re.compile(rf"(?<![\w.\"'+-])[+-]?[0-9][0-9A-Fa-f_.xob]{{{LONGEST_NUMBER},}}+(?!\s*=)")
 _DOTTED_RUN = re.compile(r"""[\w"' \t.-]+""")
 
 
@@ -62,8 +64,11 @@ def toml_tables(text: str, name: str, example: str = _EXAMPLE) -> dict[str, Any]
 
     `example` is a line such as the document has.
     """
-    if any(run.count(".") > _DEEPEST for run in _DOTTED_RUN.findall(_TEXTS.sub('"', text))):
+    bare = _TEXTS.sub(lambda found: '"' + "\n" * found[0].count("\n"), text)
+    if any(run.count(".") > _DEEPEST for run in _DOTTED_RUN.findall(bare)):
         raise _too_deep(name)
+    if long := _LONG_NUMBER.search(bare):
+        raise _too_long(f"{name} line {bare.count(chr(10), 0, long.start()) + 1}", len(long[0]))
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -80,6 +85,8 @@ def toml_tables(text: str, name: str, example: str = _EXAMPLE) -> dict[str, Any]
         ) from None
     except RecursionError:
         raise _too_deep(name) from None
+    except ValueError:  # of the numbers in it, whose length the parser does not look at
+        raise _too_long(name, len(text)) from None
 
 
 def _not_as_typed(line: str, where: str) -> BadInput | None:
@@ -93,6 +100,15 @@ def _not_as_typed(line: str, where: str) -> BadInput | None:
         expected = "a day as year-month-day without quotes, such as 2026-12-31"
         return refuse(where, f"the day {day[1]}", expected)
     return None
+
+
+def _too_long(where: str, length: int) -> BadInput:
+    return refuse(
+        where,
+        f"a number of {length:,} characters",
+        f"a number of {LONGEST_NUMBER} characters at most",
+        "Look for a key that was held down, or a text without its quotes.",
+    )
 
 
 def _too_deep(name: str) -> BadInput:
