@@ -22,9 +22,10 @@ from tintop.logbook.season import Season
 from tintop.papers.pack_content import Exhibit
 from tintop.papers.scrutineer_pack import scrutineer_pack_of
 from tintop.papers.typeset import set_scrutineer_pack
-from tintop.rules.book import Read, Severity
+from tintop.rules.book import Limits, Read, Severity
 from tintop.rules.evidence import Evidence, Form, Paper
-from tintop.rules.facts import Fact, FactKey, FactKind, Station
+from tintop.rules.expression import Amount, Calculation, Named
+from tintop.rules.facts import Fact, FactKey, FactKind, Marked, Station
 from tintop.rules.findings import Heard, Ruling
 
 PICTURE = Exhibit(
@@ -64,7 +65,9 @@ def own(garage) -> bytes:
     return scrutineer_pack(garage, garage.next_meeting(), has_prices=True)
 
 
-def pack_of(found, *, evidence=None, facts=None, exhibits=None, jobs=(), has_prices=False, parts=None):
+def pack_of(
+    found, *, evidence=None, facts=None, exhibits=None, jobs=(), has_prices=False, parts=None, made=None
+):
     """The pack of an inspection made by hand."""
     return scrutineer_pack_of(
         found,
@@ -78,6 +81,7 @@ def pack_of(found, *, evidence=None, facts=None, exhibits=None, jobs=(), has_pri
         day=date(2026, 6, 9),
         exhibits=exhibits or {},
         parts=parts or {},
+        made=made,
         evidence=evidence or Evidence(proven={}, fallen={}),
         jobs=jobs,
         cage=None,
@@ -246,6 +250,72 @@ def test_an_own_copy_is_called_so_and_a_receipt_is_not_shown_with_the_copy_hande
     assert pack.groups[0].not_printed[0][1].endswith("bill.jpg: a receipt")
 
 
+@pytest.mark.parametrize(
+    ("who", "entry", "head"),
+    [
+        ("owner", 7, "Seen by the owner, 1 May 2026"),
+        ("ann", 7, "Seen by the owner, 1 May 2026"),
+        ("", 7, "Seen by the owner, 1 May 2026"),
+        ("Kim", 7, "Witness, 1 May 2026, Kim"),
+        ("", 0, "From the owner's records, 1 May 2026"),
+    ],
+)
+def test_a_witness_is_another_person(who, entry, head):
+    one = finding("seat", Ruling.PASS, evidence=(proven(form=Form.WITNESS, who=who, entry=entry),))
+    (line,) = pack_of(inspection(one)).groups[0].lines
+    assert line.proofs[0].head == head
+
+
+def test_a_value_worked_out_says_what_it_is_made_of():
+    height, opening = (
+        Fact(
+            name=f"cage.{name}",
+            ask=f"{name.capitalize()}: height",
+            kind=FactKind.NUMBER,
+            station=Station.CABIN,
+        )
+        for name in ("bars", "opening")
+    )
+    share = Calculation("/", Named(height.name), Named(opening.name))
+    facts = {each.name: each for each in (height, opening)}
+    bars = clause("bars", check=Limits(value=share, at_most=Amount(0.5, "number", "0.5")))
+    pack = pack_of(inspection(finding("bars", Ruling.PASS, on=bars, value="0.453")), facts=facts)
+    figures = dict(pack.groups[0].lines[0].figures)
+    assert figures["found"] == "0.453"
+    assert figures["that is"] == "Bars: height divided by opening: height"
+    measured = clause("bars", check=Limits(value=Named(height.name), at_most=Amount(0.5, "number", "0.5")))
+    pack = pack_of(inspection(finding("bars", Ruling.PASS, on=measured, value="0.453")), facts=facts)
+    assert "that is" not in dict(pack.groups[0].lines[0].figures)
+
+
+def test_labels_on_one_part_stand_together_and_papers_apart():
+    facts = {
+        name: Fact(name=name, ask=ask, kind=kind, station=Station.CABIN, each=each)
+        for name, ask, kind, each in (
+            ("harness.standard", "Harness: standard", FactKind.CHOICE, ()),
+            ("harness.year", "Harness: year on the label", FactKind.MARKED, ("left", "right")),
+            ("kit.standard", "Helmet: standard", FactKind.CHOICE, "drivers"),
+            ("road.tax", "Last day for which road tax is paid", FactKind.MARKED, ()),
+        )
+    }
+    year = Marked(day=date(2026, 12, 31), precision="year")
+    proofs = [
+        proven("harness.standard", value="8853-2016", part="belts", serial="H-1"),
+        *(proven(key=FactKey("harness.year", each), value=year, part="belts") for each in ("left", "right")),
+        proven(key=FactKey("kit.standard", "Robin"), value="8859-2015", part="helmet"),
+        proven("road.tax", value=year, form=Form.CERTIFICATE),
+    ]
+    evidence = Evidence(proven={each.key: each for each in proofs}, fallen={})
+    pack = pack_of(inspection(), facts=facts, evidence=evidence, made={"helmet": date(2023, 6, 14)})
+    chapter = next(each for each in pack.chapters if each.title.startswith("Labels"))
+    on_parts, papers = (block for block in chapter.blocks if hasattr(block, "rows"))
+    assert [row[:5] for row in on_parts.rows] == [
+        ("Harness", "8853-2016", "H-1", "–", "2026"),
+        ("Helmet, Robin", "8859-2015", "–", "14 Jun 2023", "–"),
+    ]
+    assert [row[:3] for row in papers.rows] == [("Road tax is paid", "–", "2026")]
+
+
 def test_what_fell_is_told_beside_what_is_missing():
     key = FactKey(ANCHOR.name, "left")
     evidence = Evidence(proven={}, fallen={key: "recorded on 1 May, but the belts came off, £210"})
@@ -305,8 +375,10 @@ def test_pictures_are_printed_small_and_receipts_and_papers_by_name(handed, own)
 
 def test_labels_bear_standard_serial_made_and_the_last_good_day(content):
     labels = next(each for each in content.chapters if each.title.startswith("Labels"))
-    rows = {row[0]: row[1:6] for block in labels.blocks if hasattr(block, "rows") for row in block.rows}
-    assert rows["Harness"] == ("8853-2016", "A-40917", "March 2020", "2019", "31 Dec 2024")
+    on_parts, _papers = (block for block in labels.blocks if hasattr(block, "rows"))
+    rows = {row[0]: row[1:6] for row in on_parts.rows}
+    by_rule = "31 Dec 2024: end of the label's year + 5 years, NCR harness 10.4"
+    assert rows["Harness"] == ("8853-2016", "A-40917", "March 2020", "2019", by_rule)
     assert rows["Seat"][:3] == ("8855-1999", "S 2202", "February 2022")
 
 

@@ -45,7 +45,7 @@ def scrutineer_pack_content(
             meeting.name, "no rule book named", "the rule books that apply", "Name them on the event's page."
         )
     found, today = inspected(garage, meeting), garage.today()
-    cage = _cage(garage)
+    cage, parts = _cage(garage), parts_on(garage.book, today)
     return scrutineer_pack_of(
         found.inspection,
         found.facts,
@@ -57,7 +57,8 @@ def scrutineer_pack_content(
         place=circuit_name(garage, meeting) or meeting.circuit or "not named",
         day=today,
         exhibits=dict(_exhibits(garage, found.inspection, has_prices=has_prices)),
-        parts={name: part.title for name, part in parts_on(garage.book, today).items()},
+        parts={name: part.title for name, part in parts.items()},
+        made={name: part.part.made for name, part in parts.items() if part.part.made},
         evidence=found.evidence,
         jobs=jobs_on(garage.book, today).open,
         cage=cage,

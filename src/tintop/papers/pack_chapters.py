@@ -1,6 +1,6 @@
 """Chapters of the scrutineering pack beside the clauses: what is open, cage, labels, dates."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from tintop.car.cage import Cage
@@ -13,8 +13,6 @@ from tintop.papers.pack_groups import group_title, in_groups
 from tintop.papers.pack_lines import MET, Shown, lacks_evidence, reason_of, to_do_of
 from tintop.papers.stand import day_words
 from tintop.rules.book import Severity
-from tintop.rules.evidence import Proven
-from tintop.rules.facts import FactKey, FactKind
 from tintop.rules.findings import Finding, Ruling
 
 _LONGEST, _MOST_EVENTS = 220, 6
@@ -90,85 +88,6 @@ def _by_group(shown: Shown, findings: Sequence[Finding]) -> Iterator[tuple[str, 
         others = [plain(each.title) for each in of if each.severity is not Severity.STOPS]
         if of:
             yield group_title(name), "; ".join(stops), "; ".join(others)
-
-
-# -- labels -------------------------------------------------------------------------------------------
-
-
-def labels_chapter(shown: Shown) -> Chapter:
-    """What the labels and certificates bear: standard, serial, made, valid until; and the last good day."""
-    return Chapter(
-        title="Labels and certificates",
-        blocks=(
-            Words(
-                text="As read off the part. A label that is cut, faded or gone counts as out of date. The "
-                "last good day is the soonest of the books.",
-                is_small=True,
-            ),
-            Table(
-                columns=_columns(
-                    (
-                        "label",
-                        "standard, number",
-                        "serial",
-                        "made",
-                        "date on it",
-                        "last good day",
-                        "read",
-                        "picture",
-                    ),
-                    (1.7, 2.0, 1.2, 1.2, 1.4, 1.4, 1.7, 0.8),
-                ),
-                rows=tuple(_label_rows(shown)),
-                empty="No label or certificate is recorded.",
-            ),
-        ),
-    )
-
-
-def _label_rows(shown: Shown) -> Iterator[tuple[str, ...]]:
-    found: dict[str, list[Proven]] = {}
-    ends: dict[str, date] = {}
-    for proof in filter(shown.is_label, shown.evidence.proven.values()):
-        found.setdefault(_label_of(shown, proof), []).append(proof)
-    for finding in shown.inspection.findings:
-        for heard in finding.heard:
-            for proof in filter(shown.is_label, heard.evidence):
-                if heard.expires is not None:
-                    label = _label_of(shown, proof)
-                    ends[label] = min(heard.expires, ends.get(label, heard.expires))
-    for label, proofs in sorted(found.items()):
-        papers = dict.fromkeys(each.digest for one in proofs for each in one.papers)
-        serials = dict.fromkeys(shown.own(plain(each.serial)) for each in proofs if each.serial)
-        read_by = dict.fromkeys(f"{shown.own(plain(each.who))}, {day_words(each.day)}" for each in proofs)
-        dated = [each for each in proofs if shown.kind(each) is FactKind.MARKED]
-        yield (
-            label,
-            _listed(word for each in proofs if each not in dated and (word := shown.value(each)) != "none"),
-            _listed(serials),
-            _listed(shown.value(each) for each in dated if _is_made(each)),
-            _listed(shown.value(each) for each in dated if not _is_made(each)),
-            day_words(ends.get(label)),
-            _listed(read_by),
-            _listed(str(shown.numbers[each]) for each in papers if each in shown.numbers),
-        )
-
-
-def _listed(words: Iterable[str]) -> str:
-    return "; ".join(words) or "–"
-
-
-def _is_made(proof: Proven) -> bool:
-    return proof.key.fact.rpartition(".")[2].split("_")[-1] == "made"
-
-
-def _label_of(shown: Shown, proof: Proven) -> str:
-    """What a label is on: the words before the colon of what is asked, else the subject of the fact."""
-    subject = proof.key.fact.partition(".")[0]
-    ask = shown.ask(FactKey(proof.key.fact))
-    thing, colon, _ = ask.partition(":")
-    named = thing if colon or subject in ("papers", "road") else subject.capitalize()
-    return f"{named}, {shown.own(plain(proof.key.each))}" if proof.key.each else named
 
 
 # -- dates --------------------------------------------------------------------------------------------

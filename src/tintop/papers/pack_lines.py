@@ -1,22 +1,26 @@
 """Clauses of the scrutineering pack: each finding as a line with its figures and evidence."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from datetime import date
 
 from tintop.papers.content import plain, shortened
 from tintop.papers.pack_content import MissingLine, PackLine, PackProof
 from tintop.papers.stand import MINUS, day_words
-from tintop.rules.book import Clause, RuleBook, Severity
+from tintop.rules.book import Clause, Limits, RuleBook, Severity
 from tintop.rules.evidence import Evidence, Form, Proven
+from tintop.rules.expression import Amount, Named
 from tintop.rules.facts import Fact, FactKey, FactKind
 from tintop.rules.figures import write_value
 from tintop.rules.findings import Finding, Heard, Inspection, Ruling
 from tintop.rules.rulings import facts_checked
+from tintop.rules.writing_expressions import say_expression
 
 MET = (Ruling.PASS, Ruling.NOT_APPLICABLE)
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 _LONGEST_NAME = 60
 _ON_LABELS = ("standard", "label", "homologation number", "log book")
+OWNER = "owner"  # who writes in a garage on the laptop itself
 FROM_MEMORY = "Met, but the figure is from memory: it has not been read in the regulation itself."
 
 
@@ -25,7 +29,8 @@ class Shown:
     """What the lines of a pack are written with.
 
     `numbers` are those of the papers, by digest; `parts` the names of parts; `own` takes sums of money out of
-    what the owner typed, in the copy that is handed over.
+    what the owner typed, in the copy that is handed over; `owner` is the owner's name,
+    `made` the days parts were made by the logbook.
     """
 
     inspection: Inspection
@@ -34,6 +39,8 @@ class Shown:
     parts: Mapping[str, str]
     evidence: Evidence
     own: Callable[[str], str]
+    owner: str = ""
+    made: Mapping[str, date] = field(default_factory=dict)
 
     @property
     def clauses(self) -> Mapping[str, tuple[RuleBook, Clause]]:
@@ -177,10 +184,20 @@ def _figures(shown: Shown, finding: Finding) -> Iterator[tuple[str, str]]:
     is_one = len(_deciding(finding)) < 2
     if finding.value and is_one:
         yield "found", _found(shown, finding.value, finding.evidence)
+    if finding.value and (made_of := _made_of(shown, finding)):
+        yield "that is", made_of
     if finding.limit:
         yield "limit", plain(finding.limit)
     if finding.margin and is_one:
         yield "margin", plain(finding.margin.written)
+
+
+def _made_of(shown: Shown, finding: Finding) -> str:
+    """What a value that was worked out is made of, in words; empty for one that was measured as it stands."""
+    check = finding.clause.check
+    if not isinstance(check, Limits) or isinstance(check.value, Named | Amount):
+        return ""
+    return say_expression(check.value, lambda named: shown.ask(FactKey(named.fact, named.each)))
 
 
 def _instances(shown: Shown, finding: Finding) -> Iterator[tuple[str, str, str, str]]:
@@ -259,12 +276,23 @@ def _proof(shown: Shown, proofs: Sequence[Proven], is_said: bool) -> PackProof:
         f"picture {', '.join(numbers)}" if numbers else "",
         f"entry {', '.join(dict.fromkeys(entries))}" if entries else "",
     )
-    head = (first.form.value.capitalize(), day_words(first.day), shown.own(plain(first.who)))
+    head = _head(shown, first)
     return PackProof(
         head=", ".join(filter(None, head)),
         aside="; ".join(filter(None, told)),
         values=() if is_said else tuple(_values(shown, proofs)),
     )
+
+
+def _head(shown: Shown, proof: Proven) -> tuple[str, ...]:
+    """Form, day and who; what the owner alone saw has no witness, nor has what his records say."""
+    who = shown.own(plain(proof.who))
+    if not proof.entry:
+        return "From the owner's records", day_words(proof.day), who
+    if proof.form is not Form.WITNESS:
+        return proof.form.value.capitalize(), day_words(proof.day), who
+    is_owner = not who or proof.who.casefold() in (OWNER, shown.owner.casefold())
+    return ("Seen by the owner", day_words(proof.day)) if is_owner else ("Witness", day_words(proof.day), who)
 
 
 def _values(shown: Shown, proofs: Sequence[Proven]) -> Iterator[str]:

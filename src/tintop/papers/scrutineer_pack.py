@@ -10,9 +10,10 @@ from tintop.logbook.jobs import Job
 from tintop.logbook.season import Season
 from tintop.papers.content import Chapter, Column, Table, plain
 from tintop.papers.money_chapters import without_money
-from tintop.papers.pack_chapters import cage_chapter, dates_chapter, labels_chapter, open_parts
+from tintop.papers.pack_chapters import cage_chapter, dates_chapter, open_parts
 from tintop.papers.pack_content import Exhibit, ScrutineerPack
 from tintop.papers.pack_groups import groups_of, papers_of
+from tintop.papers.pack_labels import labels_chapter
 from tintop.papers.pack_lines import Shown, reason_of
 from tintop.papers.stand import day_words
 from tintop.questions.is_it_legal import is_it_legal
@@ -41,6 +42,7 @@ def scrutineer_pack_of(
     day: date,
     exhibits: Mapping[str, Exhibit],
     parts: Mapping[str, str],
+    made: Mapping[str, date] | None = None,
     evidence: Evidence,
     jobs: Sequence[Job],
     cage: Cage | None,
@@ -48,7 +50,8 @@ def scrutineer_pack_of(
     currency: str,
     has_prices: bool,
 ) -> ScrutineerPack:
-    """Gather the pack for an event; `exhibits` are the pictures by digest, `parts` names by short name.
+    """Gather the pack for an event; `exhibits` are the pictures by digest, `parts` names by short name,
+    `made` the days they were made.
 
     Without prices no sum of money is printed, in what the owner typed neither; the rules' own words are left
     as they stand.
@@ -64,6 +67,8 @@ def scrutineer_pack_of(
         parts=parts,
         evidence=evidence,
         own=own,
+        owner=owner,
+        made=made or {},
     )
     answer = is_it_legal(meeting, inspection)
     chapters: list[Chapter] = [] if cage is None else [cage_chapter(cage, cage_drawing)]
