@@ -1,6 +1,7 @@
 """The rule books by command: listed, shown, copied, started anew, checked."""
 
 import json
+import tomllib
 from contextlib import closing
 from datetime import datetime
 
@@ -67,7 +68,7 @@ def test_a_copy_is_put_into_the_garage_once_and_counts_there(garage):
     assert "in the garage already" in again.stderr
     listed = json.loads(run("--garage", garage, "--json").stdout)
     assert [one["is_own_copy"] for one in listed] == [one["id"] == ID for one in listed]
-    assert "Your own copy" in run("show", ID, "--garage", garage).output
+    assert "Your own text" in run("show", ID, "--garage", garage).output
 
 
 def test_a_new_book_is_started(garage):
@@ -111,13 +112,97 @@ def test_a_garages_book_that_does_not_read_is_said_beside_the_list_of_the_others
     assert ID in result.stdout
 
 
-def test_facts_are_found_by_a_word():
-    listed = json.loads(run("facts", "tread", "--json").stdout)
-    assert listed
-    assert all("tread" in f"{one['name']} {one['ask']}".casefold() for one in listed)
-    assert len(json.loads(run("facts", "--json").stdout)) == len(shipped_facts())
-    assert listed[0]["name"] in run("facts", "tread").output.replace("\n", "")
-    assert "declare one under [[fact]]" in run("facts", "xylophone").output
+def names(*words):
+    return [one["name"] for one in json.loads(run("facts", *words, "--json").stdout)]
+
+
+def test_facts_are_found_by_words_each_apart_and_by_others_of_the_same_meaning():
+    assert len(names()) == len(shipped_facts())
+    assert names("tread") and all("tread" in name for name in names("tread")[:1])
+    assert "numbers.stroke" in names("figures", "stroke") == names("stroke figures")
+    assert names("weight")[0] == "mass.with_driver"
+    assert "numbers.marks_are_clear" in names("sunstrip")
+    assert "towing.webbing_allowed_by" in names("tow", "strap")
+    assert names("tread")[0] in run("facts", "tread").output.replace("\n", "")
+
+
+def test_before_a_fact_is_declared_near_words_and_near_facts_are_shown():
+    door = run("facts", "door", "number").output
+    assert "No shipped fact has all of 'door number'" in door and "numbers.height" in door
+    assert "height" in run("facts", "hieght").output
+    assert "before you declare a fact of your own" in run("facts", "xylophone").output
+
+
+def write_series(folder):
+    """Two books on one another in a folder: the upper one."""
+    folder.mkdir(exist_ok=True)
+    (folder / "lower.toml").write_text(
+        book(clause(LIMIT), clause(LIMIT, id="b").replace('"numbers"', '"body"')).replace(
+            '"harrow"', '"lower"'
+        ),
+        "utf-8",
+    )
+    upper = book(clause(LIMIT.replace("230", "250") + '\ntightens = "lower:height"'), facts="")
+    path = folder / "upper.toml"
+    path.write_text(
+        upper.replace('"harrow"', '"upper"').replace("cautions", 'builds_on = ["lower"]\ncautions', 1),
+        "utf-8",
+    )
+    return path
+
+
+def test_a_whole_stack_is_shown_of_one_group(tmp_path):
+    path = write_series(tmp_path)
+    shown = json.loads(run("show", path, "--stack", "--group", "numbers", "--json").stdout)
+    assert [(one["id"], [clause["id"] for clause in one["clauses"]]) for one in shown] == [
+        ("lower", ["height"]),
+        ("upper", ["height"]),
+    ]
+    said = run("show", path, "--stack").output
+    assert "Numbers" in said and "Body" in said and "lower: height" in said and "upper: height" in said
+    assert "Your own text" in run("show", path).output
+    wrong = run("show", path, "--group", "number")
+    assert wrong.exit_code == 2 and "Did you mean numbers?" in wrong.stderr
+
+
+def test_next_years_edition_lies_beside_this_years(garage, tmp_path):
+    assert run("copy", "harrow", "--new", "Harrow Down series", "--garage", garage).exit_code == 0
+    result = run("copy", "harrow_2027", "--from", "harrow", "--garage", garage)
+    assert result.exit_code == 0 and "valid_from" in result.output
+    shown = json.loads(run("show", "harrow_2027", "--garage", garage, "--json").stdout)
+    assert (shown["id"], shown["title"]) == ("harrow_2027", "Harrow Down series")
+    assert json.loads(run("changes", "harrow", "harrow_2027", "--garage", garage, "--json").stdout) == []
+    assert run("copy", "x", "--from", "harow", "--garage", garage).exit_code == 2
+    assert run("copy", "x", "--from", "harrow", "--new", "y", "--garage", garage).exit_code == 2
+
+
+def test_a_file_of_evidence_asks_for_every_fact_of_a_stack_once_for_each_instance(tmp_path):
+    path = write_series(tmp_path)
+    text = run("evidence", path).stdout
+    tables = tomllib.loads(text)
+    assert [entry["fact"] for entry in tables["entry"]] == ["test.height"]
+    assert all(entry["written"] == "" for entry in tables["entry"])
+    assert "# Height of the test figure." in text and "--book upper" in text
+    whole = tomllib.loads(run("evidence", "united_kingdom_club").stdout)["entry"]
+    asked = [(entry["fact"], entry.get("each", "")) for entry in whole]
+    assert len(asked) == len(set(asked)) > 200
+    assert ("numbers.height", "left") in asked and ("drivers", "") in asked
+
+
+def test_a_figure_said_to_be_verified_on_a_day_to_come_is_told(tmp_path):
+    path = tmp_path / "harrow.toml"
+    fields = LIMIT + '\nverified_on = 2199-01-01\nverified_by = "Robin"'
+    path.write_text(book(clause(fields, known="memory")), "utf-8")
+    said = run("check", path).output
+    assert "height is verified on 2199-01-01: that counts from that day on." in said
+    assert "1 rest on a figure from memory" in said
+
+
+def test_the_first_column_is_never_cut_within_a_word(monkeypatch):
+    monkeypatch.setenv("COLUMNS", "60")
+    lines = run("facts", "webbing").output.splitlines()
+    assert any(line.startswith("towing.webbing_allowed_by") for line in lines)
+    assert all(len(line.rstrip()) <= 60 for line in lines)
 
 
 def test_what_a_copy_changes_is_listed_with_what_is_on_record(garage):

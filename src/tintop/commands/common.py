@@ -3,14 +3,16 @@
 import functools
 import json
 import math
+import os
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Any, ParamSpec
+from datetime import date
+from typing import IO, TYPE_CHECKING, Any, ParamSpec
 
 import click
 
-from tintop.errors import TintopError
+from tintop.errors import TintopError, refuse
 
 if TYPE_CHECKING:
     from tintop.garage.keeper import Garage
@@ -20,6 +22,33 @@ _Arguments = ParamSpec("_Arguments")
 
 FILE = click.Path(path_type=str)
 as_json = click.option("--json", "is_json", is_flag=True, help="Print JSON instead of a table.")
+
+
+class _Day(click.ParamType[date]):
+    name = "day"
+
+    def convert(
+        self, value: str | date, parameter: click.Parameter | None, context: click.Context | None
+    ) -> date:
+        if isinstance(value, date):
+            return value
+        try:
+            if len(value) == len("2026-06-20"):
+                return date.fromisoformat(value)
+        except ValueError:
+            pass
+        option = parameter.opts[0] if parameter else "day"
+        raise _Plain(str(refuse(option, repr(value), "a day as year-month-day, such as 2026-06-20")))
+
+
+class _Plain(click.ClickException):
+    exit_code = 2
+
+    def show(self, file: IO[Any] | None = None) -> None:
+        click.echo(self.message, err=True, file=file)
+
+
+DAY = _Day()
 
 
 def plainly(command: Callable[_Arguments, None]) -> Callable[_Arguments, None]:
@@ -83,10 +112,16 @@ def print_table(title: str, columns: Sequence[str], rows: Sequence[Sequence[str]
     table = Table(title=title, title_justify="left", title_style="bold", box=None, pad_edge=False)
     for place, column in enumerate(columns):
         numeric = bool(rows) and all(_is_number(row[place]) for row in rows)
-        table.add_column(column, justify="right" if numeric else "left", overflow="fold")
+        words = [word for row in rows for word in row[place].split()] if place == 0 else []
+        table.add_column(
+            column,
+            justify="right" if numeric else "left",
+            overflow="fold",
+            min_width=max(map(len, words), default=0) or None,  # the first names the row: it is not cut
+        )
     for row in rows:
         table.add_row(*row)
-    width = None if sys.stdout.isatty() else 110
+    width = None if sys.stdout.isatty() or os.environ.get("COLUMNS", "").isdigit() else 110
     Console(soft_wrap=False, highlight=False, markup=False, emoji=False, width=width).print(table)
 
 

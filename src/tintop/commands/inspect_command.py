@@ -1,20 +1,18 @@
 """`tintop inspect`: a car inspected clause by clause under rule books, for the days of an event."""
 
 import sys
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, tell
-
-_DAY = click.DateTime(["%Y-%m-%d"])
+from tintop.commands.common import DAY, FILE, as_json, plainly, print_json, print_sheet, tell
 
 
 @click.command("inspect")
 @click.argument("car", type=FILE, default=".")
 @click.option("--book", "books", multiple=True, help="Id or file of a rule book; may come several times.")
-@click.option("--on", "first", type=_DAY, help="First day of the event, such as 2026-06-20.")
-@click.option("--until", "last", type=_DAY, help="Last day of the event, if not the first.")
+@click.option("--on", "first", type=DAY, help="First day of the event, such as 2026-06-20.")
+@click.option("--until", "last", type=DAY, help="Last day of the event, if not the first.")
 @click.option("--evidence", type=FILE, help="File of entries that prove the car's facts, beside a car.toml.")
 @click.option("--calendar", type=FILE, help="Write dates and events to this iCalendar file.")
 @click.option("--all", "has_all", is_flag=True, help="List the clauses that are met too.")
@@ -23,8 +21,8 @@ _DAY = click.DateTime(["%Y-%m-%d"])
 def command(
     car: str,
     books: tuple[str, ...],
-    first: datetime | None,
-    last: datetime | None,
+    first: date | None,
+    last: date | None,
     evidence: str | None,
     calendar: str | None,
     has_all: bool,
@@ -39,9 +37,7 @@ def command(
     from tintop.questions.is_it_legal import is_it_legal
     from tintop.reports.inspection_sheet import exit_code, inspection_content, inspection_sheet
 
-    found = inspect_car(
-        car, books, first.date() if first else None, last.date() if last else None, evidence=evidence
-    )
+    found = inspect_car(car, books, first, last, evidence=evidence)
     tell(found.notices)
     answer = is_it_legal(found.meeting, found.inspection)
     if calendar:

@@ -25,7 +25,7 @@ def books_sheet(books: Sequence[RuleBook]) -> Sheet:
             str(len(book.clauses)),
             str(sum(not clause.is_verified for clause in book.clauses)),
             ", ".join(book.builds_on),
-            ("your copy" if book.is_own_copy else "shipped")
+            ("your own" if book.is_own_copy else "shipped")
             + (", some figures only" if book.is_partial else ""),
         )
         for book in books
@@ -41,17 +41,8 @@ def books_sheet(books: Sequence[RuleBook]) -> Sheet:
 
 def book_sheet(book: RuleBook) -> Sheet:
     """One book: its clauses with check, severity and reference."""
-    rows = [
-        (
-            clause.id,
-            f"{clause.title} ({clause.reference})",
-            clause_check(clause),
-            f"{clause.severity}{'' if clause.is_verified else '; from memory, not verified'}",
-        )
-        for clause in book.clauses
-    ]
-    columns = ("clause", "what (reference)", "check", "if missed")
-    whose = "Your own copy" if book.is_own_copy else "As shipped"
+    rows = [(clause.id, *_clause_row(clause)) for clause in book.clauses]
+    whose = "Your own text" if book.is_own_copy else "As shipped"
     stands = f"; stands on {', '.join(book.builds_on)}" if book.builds_on else ""
     return Sheet(
         title=book.title,
@@ -60,8 +51,44 @@ def book_sheet(book: RuleBook) -> Sheet:
             f"{whose}, in force {in_force(book)}{stands}.",
             *([PARTLY.format(clauses=len(book.clauses))] if book.is_partial else []),
         ),
-        tables=(Table(title="Clauses", columns=columns, rows=rows),) if rows else (),
+        tables=(Table(title="Clauses", columns=_CLAUSE_COLUMNS, rows=rows),) if rows else (),
         cautions=book.cautions,
+    )
+
+
+def stack_sheet(books: Sequence[RuleBook]) -> Sheet:
+    """Several books on one another, lowest first: the clauses of each, group by group."""
+    groups = dict.fromkeys(clause.group for book in books for clause in book.clauses)
+    tables = (
+        Table(
+            title=group.capitalize(),
+            columns=_CLAUSE_COLUMNS,
+            rows=[
+                (f"{book.id}: {clause.id}", *_clause_row(clause))
+                for book in books
+                for clause in book.clauses
+                if clause.group == group
+            ],
+        )
+        for group in groups
+    )
+    return Sheet(
+        title=books[-1].title,
+        sentences=(f"The lowest first: {', '.join(f'{book.title}, {book.edition}' for book in books)}.",),
+        tables=tuple(tables),
+        cautions=_cautions(books),
+    )
+
+
+_CLAUSE_COLUMNS = ("clause", "what (reference)", "check", "if missed")
+
+
+def _clause_row(clause: Clause) -> tuple[str, str, str]:
+    missed = str(clause.severity) if clause.act != "waives" else ""
+    return (
+        f"{clause.title} ({clause.reference})",
+        clause_check(clause),
+        f"{missed}{'' if clause.is_verified else '; from memory, not verified'}",
     )
 
 

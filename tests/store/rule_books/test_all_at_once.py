@@ -1,4 +1,4 @@
-"""A person mends a book once: every mistake is told, those of form beside those of meaning, and no false ones."""
+"""A book is mended once: every mistake is told, those of form beside those of meaning, and no false ones."""
 
 import pytest
 

@@ -1,17 +1,23 @@
 """The logbook as TOML text: one [[entry]] block each, in the order of writing."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from functools import partial
 from typing import Any
 
 from tintop.errors import BadInput, Problem, refuse
 from tintop.logbook.entries import Draft, Entry
+from tintop.rules.facts import Fact
 from tintop.store.documents.text import lines_of, toml_tables
 from tintop.store.documents.written import shown
 from tintop.store.exchange.entry_problems import Where
 from tintop.store.exchange.entry_tables import drafts_from, entries_from, table_of
+from tintop.store.exchange.short_proofs import is_blank, written_out
 from tintop.store.exchange.toml_writing import toml_block
 
+_EXAMPLE = 'kind = "remark"'
+_ONCE = {"who": (str, "text in quotes"), "day": (date, "a day such as 2026-05-17")}
 HEAD = """\
 # The logbook: one block for each entry, in the order of writing.
 # An entry is never edited; a later one corrects it by its number.
@@ -38,18 +44,24 @@ def logbook_from_text(text: str, name: str) -> tuple[Entry, ...]:
     return entries
 
 
-def drafts_from_text(text: str, name: str) -> tuple[Draft, ...]:
+def drafts_from_text(text: str, name: str, facts: Mapping[str, Fact] | None = None) -> tuple[Draft, ...]:
     """Read entries written by hand: number, key and time of writing may be missing.
 
-    A key is then made of the file's name and the place of the block; `who` may stand once at the top of the
-    file. `corrects` counts blocks from 1, as the numbers will be in an empty garage. Raises BadInput.
+    A key is then made of the file's name and the place of the block; `who` and `day` may stand once at the
+    top of the file. `corrects` counts blocks from 1, as the numbers will be in an empty garage. With `facts`,
+    a proof may be written in words ("153 mm"), and one still blank is passed over. Raises BadInput.
     """
-    content = toml_tables(text, name)
-    tables = _blocks(content, name, ("who",))
-    who = content.get("who")
-    if who is not None and not isinstance(who, str):
-        raise refuse(f"{name}, who", shown(who), "text in quotes")
+    content = toml_tables(text, name, _EXAMPLE)
+    tables = _blocks(content, name, tuple(_ONCE))
+    once = {one: content[one] for one in _ONCE if one in content}
+    for one, value in once.items():
+        if type(value) is not _ONCE[one][0]:
+            raise refuse(f"{name}, {one}", shown(value), _ONCE[one][1])
     where = _places(text, name, tables)
+    if facts is not None:
+        kept = [place for place, table in enumerate(tables) if not is_blank(table)]
+        tables, where = [tables[place] for place in kept], partial(_moved, where, kept)
+        tables = written_out(tables, facts, where)
     problems = [
         Problem(
             where=where(place, "number"), found=shown(table["number"]), expected=f"{place + 1}, its place"
@@ -64,13 +76,16 @@ def drafts_from_text(text: str, name: str) -> tuple[Draft, ...]:
     for place, table in enumerate(tables):
         if isinstance(table, dict):
             said = {one: value for one, value in table.items() if one not in ("number", "written_at")}
-            usual = {"key": f"{stem}-{place + 1}"} | ({} if who is None else {"who": who})
-            table = usual | said
+            table = {"key": f"{stem}-{place + 1}"} | once | said
         filled.append(table)
     drafts = drafts_from(filled, where)
     _refuse_twice([draft.key for draft in drafts], where)
     _refuse_later([(place + 1, draft.corrects) for place, draft in enumerate(drafts)], where)
     return drafts
+
+
+def _moved(where: Where, places: Sequence[int], place: int, path: str) -> str:
+    return where(places[place], path)
 
 
 def refuse_disorder(entries: tuple[Entry, ...], where: Where) -> None:

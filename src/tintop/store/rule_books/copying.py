@@ -92,3 +92,23 @@ def new_book_text(id: str, title: str, builds_on: tuple[str, ...] = (), first_da
         raise refuse("title of a rule book", repr(title), 'a title without " and \\')
     listed = ", ".join(f'"{one}"' for one in builds_on)
     return _NEW.format(id=id, title=title, builds_on=listed, first_day=first_day)
+
+
+def next_edition_text(text: str, old: str, new: str) -> str:
+    """Give the text of a book under another id, such as next year's edition beside this year's.
+
+    Raises BadInput for an id that will not do, or where the book's own id cannot be found on its line.
+    """
+    if not ID.fullmatch(new):
+        raise refuse("id of a rule book", repr(new[:60]), "small letters a to z, digits, - and _")
+    lines = text.split("\n")
+    place = (book_text(text, f"{old}.toml").line_of("book.id") or 1) - 1
+    changed = re.sub(
+        rf"(\bid\s*=\s*)([\"'])({re.escape(old)})\2", rf"\g<1>\g<2>{new}\g<2>", lines[place], count=1
+    )
+    if changed == lines[place]:
+        raise refuse(
+            f"{old}.toml line {place + 1}", lines[place].strip()[:60], f'id = "{old}" on a line of its own'
+        )
+    lines[place] = changed
+    return "\n".join(lines)

@@ -234,5 +234,6 @@ def _cure(before: str, rest: str, awaited: set[str]) -> str:
         longest_first = sorted(units_by_name(), key=len, reverse=True)
         near = [name for name in longest_first if len(name) > 1 and word[0].startswith(name)]
         near = near or difflib.get_close_matches(word[0], longest_first, n=1, cutoff=0.5)
-        return f"{word[0]!r} is no unit tintop knows." + (f" Did you mean {_usual_name(near[0])}?" if near else "")
+        meant = f" Did you mean {_usual_name(near[0])}?" if near else ""
+        return f"{word[0]!r} is no unit tintop knows.{meant}"
     return _CANNOT_RUN if re.match(r"[.:;\\{}\[\]@$`_()]|[A-Za-z]", rest) else ""

@@ -45,9 +45,15 @@ def load_books(
 
 
 def read_rule_book(path: Path | str) -> RuleBook:
-    """Read a rule book's file; books it builds on are looked for beside it, then among the shipped.
+    """Read a rule book's file; as `read_rule_books`, which gives the books it builds on too."""
+    return read_rule_books(path)[0][-1]
 
-    Raises BadInput with every problem of it and of those below: file, line, clause and field.
+
+def read_rule_books(path: Path | str) -> tuple[tuple[RuleBook, ...], dict[str, Fact]]:
+    """Read a rule book's file and those it builds on, looked for beside it, then among the shipped.
+
+    Gives the books, lowest first, and every fact. Raises BadInput with every problem of them: file, line,
+    clause and field.
     """
     path = Path(path)
     beside = {entry.stem for entry in path.parent.glob("*.toml")} if path.parent.is_dir() else set()
@@ -59,7 +65,7 @@ def read_rule_book(path: Path | str) -> RuleBook:
         return _shipped(id) if id in shipped_ids() else None
 
     read_text(path)
-    return _load([path.stem], text_of, set(), beside | set(shipped_ids()))[0][-1]
+    return _load([path.stem], text_of, beside | {path.stem}, beside | set(shipped_ids()))
 
 
 @lru_cache(maxsize=64)
