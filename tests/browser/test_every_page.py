@@ -15,6 +15,7 @@ PAGES = (
     "/answers/affordable",
     "/legal",
     "/legal?unfold=yes",
+    "/legal/begin",
     "/legal/walk",
     "/legal/dates",
     "/legal/accident",

@@ -22,6 +22,7 @@ from tintop.logbook.entries import MeetingPlanned
 from tintop.logbook.season import Season, dates_of
 from tintop.reports.calendar import CalendarDay, calendar_text, days_of
 from tintop.rules.verified import stack_on
+from tintop.rules.plausible import unlikely_among
 from tintop.store.documents.text import read_text
 from tintop.store.durable import disk_in_plain_words, write_whole
 from tintop.store.exchange.text import drafts_from_text
@@ -59,7 +60,8 @@ def inspect_car(
     stack, facts = load_stack(ids, own)
     stack = stack_on(stack, datetime.now().astimezone().date())
     book = _book(Path(evidence)) if evidence is not None else Logbook()
-    return inspected_car(book, stack, facts, load_car(path), first_day, first_day, last, last)
+    found = inspected_car(book, stack, facts, load_car(path), first_day, first_day, last, last)
+    return replace(found, notices=unlikely_among(facts, found.evidence) if evidence is not None else ())
 
 
 def inspect_in_garage(

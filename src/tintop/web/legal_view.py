@@ -129,8 +129,10 @@ class Typed(dict[str, str]):
 
 def words_for(found: Inspected) -> dict[str, Any]:
     """What the templates ask about findings and proofs."""
+    findings = found.inspection.findings
     return {
         "blank": Typed(),
+        "conditions_open": sum(any(each.is_open for each in finding.heard) for finding in findings),
         "ask_of": lambda key: ask_of(found.facts, key),
         "value_words": lambda proof: value_words(found.facts, proof),
         "clause_of": lambda name: found.clauses.get(name, (None, None)),

@@ -160,7 +160,12 @@ def home(visit: Visitor) -> Response:
     meeting = visit.garage.next_meeting()
     if meeting is None:
         return show(
-            visit, "home.html", meeting=None, cautions=(), is_car_described=is_car_described(visit.garage)
+            visit,
+            "home.html",
+            meeting=None,
+            cautions=(),
+            has_more_cautions=False,
+            is_car_described=is_car_described(visit.garage),
         )
     found = standings(visit.garage, meeting)
     cautions = tuple(
