@@ -273,7 +273,9 @@ def test_a_part_taken_off_takes_its_proof_with_it(part: str) -> None:
 def test_inspected_from_files_the_same_is_amiss(tmp_path: Path) -> None:
     write_demo(tmp_path)
     books = ("road_drive", "larkmoor_bulletin")
-    found = inspect_car(tmp_path / "car.toml", books, date(2026, 6, 20), evidence=tmp_path / "evidence.toml")
+    evidence = tmp_path / "evidence.toml"
+    found = inspect_car(tmp_path / "car.toml", books, date(2026, 6, 20), evidence=evidence, today=TODAY)
+    assert found.notices == ()
     assert amiss(found.inspection.findings) == WRONG
     in_garage = by_id(found_on(TODAY).inspection.findings)
     for finding in found.inspection.findings:

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 from tintop.errors import refuse
+from tintop.garage.evidence_file import evidence_from
 from tintop.garage.inspection import (
     InspectedCar,
     inspected,
@@ -17,15 +18,17 @@ from tintop.garage.inspection import (
 )
 from tintop.garage.keeper import RULE_BOOKS, Garage
 from tintop.garage.loading import load_car
-from tintop.logbook.book import Logbook, entry_of, logbook_of
+from tintop.garage.predictions import CAR
+from tintop.garage.rule_books import facts_in
+from tintop.logbook.book import Logbook
 from tintop.logbook.entries import MeetingPlanned
 from tintop.logbook.season import Season, dates_of
 from tintop.reports.calendar import CalendarDay, calendar_text, days_of
-from tintop.rules.verified import stack_on
 from tintop.rules.plausible import unlikely_among
+from tintop.rules.verified import stack_on
+from tintop.store.database import DATABASE_NAME
 from tintop.store.documents.text import read_text
 from tintop.store.durable import disk_in_plain_words, write_whole
-from tintop.store.exchange.text import drafts_from_text
 from tintop.store.rule_books.load import load_stack
 
 
@@ -36,16 +39,20 @@ def inspect_car(
     last_day: date | None = None,
     *,
     evidence: Path | str | None = None,
+    today: date | None = None,
 ) -> InspectedCar:
     """Inspect a car under rule books for the days of an event.
 
     `car` is a garage's folder, or a car.toml; then `evidence` is a file of entries written by hand, such as
     `kind = "proof"`. `books` are ids of shipped or own books, or files; a garage's own, in its folder
     rule_books or in one beside car.toml, win over shipped ones. In a garage, books and days not given are
-    those of the next event. Raises BadInput for whatever is missing or does not read.
+    those of the next event. Evidence of a file counts as it stands on `today`, this day if not given, or on
+    the event's last day if that is over; its papers lie in the folder originals beside it. Raises BadInput
+    for whatever is missing or does not read.
     """
     path = Path(car)
     if path.is_dir():
+        _refuse_no_garage(path)
         if evidence is not None:
             raise refuse("evidence", str(evidence), "none beside a garage: its logbook holds the evidence")
         with closing(Garage.open(path, writing=False)) as garage:
@@ -58,10 +65,16 @@ def inspect_car(
     last = _last(first_day, last_day)
     ids, own = _named(books, _texts_in(path.parent / RULE_BOOKS))
     stack, facts = load_stack(ids, own)
-    stack = stack_on(stack, datetime.now().astimezone().date())
-    book = _book(Path(evidence)) if evidence is not None else Logbook()
-    found = inspected_car(book, stack, facts, load_car(path), first_day, first_day, last, last)
-    return replace(found, notices=unlikely_among(facts, found.evidence) if evidence is not None else ())
+    today = today or datetime.now().astimezone().date()
+    stack = stack_on(stack, today)
+    book = Logbook()
+    notices: tuple[str, ...] = ()
+    if evidence is not None:
+        book, notices = evidence_from(Path(evidence), {**facts_in(own), **facts}, today)
+    day = min(today, last)
+    found = inspected_car(book, stack, facts, load_car(path), day, first_day, last, day)
+    unlikely = unlikely_among(facts, found.evidence) if evidence is not None else ()
+    return replace(found, notices=(*notices, *unlikely))
 
 
 def inspect_in_garage(
@@ -107,6 +120,16 @@ def save_calendar(
     return days
 
 
+def _refuse_no_garage(folder: Path) -> None:
+    if (folder / DATABASE_NAME).exists():
+        return
+    car = folder / CAR
+    cure = f"Name the car's file: tintop inspect {car} --book ID --on DAY." if car.is_file() else ""
+    raise refuse(
+        str(folder.absolute()), "a folder that is no garage", "a garage's folder, or a car.toml", cure
+    )
+
+
 def _planned(meeting: MeetingPlanned | None) -> MeetingPlanned:
     if meeting is None:
         raise refuse("event", "no event planned", "a next event, or --book and --on")
@@ -138,8 +161,3 @@ def _texts_in(folder: Path) -> dict[str, str]:
     files = sorted(folder.glob("*.toml")) if folder.is_dir() else []
     texts = {file.stem: read_text(file) for file in files}
     return {id: text for id, text in texts.items() if "[book]" in text}
-
-
-def _book(path: Path) -> Logbook:
-    drafts = drafts_from_text(read_text(path), path.name)
-    return logbook_of(entry_of(draft, number) for number, draft in enumerate(drafts, 1))

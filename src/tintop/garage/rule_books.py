@@ -42,7 +42,7 @@ def stack_of(garage: Garage, ids: Sequence[str]) -> tuple[Stack, Mapping[str, Fa
 def facts_of(garage: Garage) -> Mapping[str, Fact]:
     """Every fact that may be recorded: the shipped, and those the garage's own readable books declare."""
     stands_on = tuple(own_digests(garage).items())
-    return garage.remember("facts", stands_on, lambda: _facts(own_books(garage)))
+    return garage.remember("facts", stands_on, lambda: facts_in(own_books(garage)))
 
 
 def check_rule_book(garage: Garage, name: str, text: str) -> None:
@@ -55,7 +55,8 @@ def check_rule_book(garage: Garage, name: str, text: str) -> None:
     load_stack([path.stem], {**own_books(garage), path.stem: text})
 
 
-def _facts(own: Mapping[str, str]) -> Mapping[str, Fact]:
+def facts_in(own: Mapping[str, str]) -> Mapping[str, Fact]:
+    """The shipped facts, and those that the readable ones of some books declare."""
     found = dict(shipped_facts())
     for id in own:
         try:

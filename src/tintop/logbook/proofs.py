@@ -128,9 +128,12 @@ class _Shelf:
         return f"{part.title} came off on {day_in_words(part.gone_on)} {part.gone_on.year}"
 
     def _of_papers(self, proof: ProofRecorded) -> str:
-        if Form(proof.form) is Form.PHOTOGRAPH and not any(digest in self.papers for digest in proof.papers):
+        if Form(proof.form) is not Form.PHOTOGRAPH:
+            return ""
+        kept = [self.papers[digest] for digest in proof.papers if digest in self.papers]
+        if not kept:
             return "its photograph is not in the logbook"
-        return ""
+        return "" if any(paper.is_picture for paper in kept) else f"{kept[0].name} is no photograph"
 
 
 def _of_instance(fact: Fact, proof: ProofRecorded) -> str:

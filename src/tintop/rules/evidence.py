@@ -28,6 +28,11 @@ class Paper:
     name: str
     media_type: str
 
+    @property
+    def is_picture(self) -> bool:
+        """Whether it is a photograph or another picture."""
+        return self.media_type.startswith("image/")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Proven:
@@ -55,8 +60,8 @@ class Proven:
 class Evidence:
     """All that is proven of a car on a day; `fallen` says of facts once proven why they no longer are.
 
-    `accident` is the day of the last hard hit the logbook knows of; `broken` says what has failed and is still
-    on the car, each as "part: what failed".
+    `accident` is the day of the last hard hit the logbook knows of; `broken` says what has failed and is
+    still on the car, each as "part: what failed".
     """
 
     proven: Mapping[FactKey, Proven]

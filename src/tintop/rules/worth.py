@@ -186,4 +186,4 @@ def _photograph(clause: Clause, proofs: list[Proven], given: Given) -> Doubt | N
 
 
 def _has_picture(proven: Proven) -> bool:
-    return any(paper.media_type.startswith("image/") for paper in proven.papers)
+    return any(paper.is_picture for paper in proven.papers)

@@ -22,7 +22,8 @@ def demo_path(name: str) -> Path:
 def write_demo(folder: Path | str) -> list[Path]:
     """Write the demo's documents into a folder, made if it is missing, and give their paths.
 
-    Its rule books go into the folder rule_books, what proves its car into evidence.toml.
+    Its rule books go into the folder rule_books, what proves its car into evidence.toml, the pictures that
+    names into the folder originals.
     Raises BadInput, with nothing written, if one of the files is there already or the folder cannot be
     written.
     """
@@ -56,12 +57,14 @@ def write_demo(folder: Path | str) -> list[Path]:
 
 
 def _contents() -> dict[str, bytes]:
-    from tintop.store.demo_evidence import demo_evidence
+    from tintop.store.demo_evidence import demo_evidence, evidence_pictures
+    from tintop.store.originals import ORIGINALS_NAME
 
     folder = files("tintop").joinpath(f"data/demo/{RULE_BOOKS}")
     books = {book.name: book.read_bytes() for book in folder.iterdir() if book.name.endswith(".toml")}
     return {
         **{name: demo_path(name).read_bytes() for name in NAMES},
         **{f"{RULE_BOOKS}/{name}": books[name] for name in sorted(books)},
+        **{f"{ORIGINALS_NAME}/{picture.name}": picture.content for picture in evidence_pictures()},
         EVIDENCE: demo_evidence().encode("utf-8"),
     }

@@ -19,8 +19,10 @@ from tintop.logbook.entries import (
 )
 from tintop.logbook.proof_entries import AccidentHappened, ProofRecorded
 from tintop.store.demo_garage import NEXT_EVENT, SOONEST, demo_garage
+from tintop.store.demo_pictures import Picture
 from tintop.store.exchange.entry_tables import table_of
 from tintop.store.exchange.toml_writing import toml_block
+from tintop.store.revisions import digest_of
 
 HEAD = """\
 # What proves the car: proofs of facts, the parts and papers they are about, tread depths. Numbers are in SI.
@@ -46,6 +48,18 @@ def demo_evidence() -> str:
         for place, entry in enumerate(_chosen(standing), 1)
     ]
     return "".join([HEAD, *(toml_block("entry", table_of(draft)) for draft in drafts)])
+
+
+def evidence_pictures() -> tuple[Picture, ...]:
+    """The pictures that evidence names."""
+    garage = demo_garage(NEXT_EVENT - timedelta(days=SOONEST))
+    named = {
+        digest
+        for entry in garage.entries
+        if isinstance(entry.matter, ProofRecorded)
+        for digest in entry.matter.papers
+    }
+    return tuple(picture for picture in garage.pictures if digest_of(picture.content) in named)
 
 
 def _chosen(entries: Sequence[Entry]) -> Iterator[Entry]:
