@@ -19,6 +19,7 @@ from tintop.rules.expression import (
     Words,
 )
 from tintop.rules.facts import Fact, FactKind
+from tintop.rules.foregone import is_foregone
 from tintop.rules.functions import ANY, CHOOSES, FUNCTION_NAMES, FUNCTIONS, Argument
 from tintop.rules.writing_expressions import write_expression
 
@@ -107,6 +108,12 @@ def check_condition(expression: Expression, facts: Mapping[str, Fact], where: st
             where,
             f"{write_expression(expression)}, which is {sense}",
             "a condition, such as a comparison or a fact that is yes or no",
+        )
+    if is_foregone(expression):
+        raise refuse(
+            where,
+            f"{write_expression(expression)}, which always holds",
+            "a condition that hangs on what is recorded of the car",
         )
 
 
@@ -283,6 +290,10 @@ def _calculation_sense(calculation: Calculation, facts: Mapping[str, Fact], wher
 def _check_comparison(compared: Compared, facts: Mapping[str, Fact], where: str) -> None:
     left, right = (_sense(part, facts, where) for part in (compared.left, compared.right))
     shown = write_expression(compared)
+    if compared.left == compared.right:
+        raise refuse(where, f"{shown}: the same on both sides", "two that may differ")
+    if not facts_named(compared):
+        raise refuse(where, f"{shown}: no fact on either side", "a fact of the car on one side")
     if left.kind is FactKind.NUMBER and right.kind is FactKind.NUMBER:
         if left.dimension != right.dimension:
             raise refuse(where, f"{shown}: {left} against {right}", "figures of one kind to compare")

@@ -115,7 +115,10 @@ def _value_check(
             continue
         if _lacks_unit(read, limit, f"{path}.{name}", reading):
             continue
-        if _are_alike(read[1], limit[1], f"{path}.{name}", reading):
+        if limit[0] == read[0]:
+            found = f"{shown(getattr(clause, name))}, the value itself"
+            reading.refuse(f"{path}.{name}", found, "a figure it is to be set against")
+        elif _are_alike(read[1], limit[1], f"{path}.{name}", reading):
             limits[name] = limit[0]
     _refuse_crossed(limits, path, reading)
     if read is None:
