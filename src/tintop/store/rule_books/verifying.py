@@ -6,6 +6,7 @@ from datetime import date
 
 from tintop.errors import BadInput, refuse
 from tintop.rules.book import Read
+from tintop.rules.placeholders import is_visible
 from tintop.store.documents.written import did_you_mean
 from tintop.store.plain_text import check_line
 from tintop.store.rule_books.document import RuleBookText, book_text
@@ -29,6 +30,8 @@ def with_verified(text: str, clause: str, day: date, by: str, edition: str, name
     if day < _EARLIEST:
         raise refuse("day", day.isoformat(), "the day on which it was read")
     by, edition = check_line("by", by).strip(), check_line("edition", edition).strip()
+    if not is_visible(by):
+        raise refuse("by", repr(by), "a name with a letter or digit in it")
     if ";" in edition:
         raise refuse("edition", repr(edition), "an edition without ;")
     source = _READ_IN.sub("", str(_table(document, place).get("source", "")))
