@@ -124,7 +124,7 @@ def proof_drafts(
     if read is not None and not form.ticked("sure"):
         last = last_value(garage.book, fact, form.text("each"), form.entry_number("corrects"))
         if question := unlikely(fact, read[0], last):
-            form.refuse("sure", f"{question} Nothing is saved yet: if it is right, tick that it is.")
+            form.refuse("sure", f"{question} If it is right, tick that it is.")
     if read is None or day is None or not form.is_good:
         return []
     value, error, written = read

@@ -96,7 +96,7 @@ document.addEventListener("tintop:waiting", ({ detail: items }) => {
     const mark = card(form)?.querySelector(".waits");
     if (mark) mark.hidden = !item || Boolean(item.refused);
     const sure = form.querySelector(".sure");
-    if (sure && item) sure.hidden = !item.isAsked;
+    if (sure) sure.hidden = !item?.isAsked;
     const words = form.querySelector(".outbox-words");
     if (item && words) words.textContent = item.refused ? item.refused : "Waiting to be sent; kept on this device.";
     if (words) words.classList.toggle("problem", Boolean(item?.refused));
