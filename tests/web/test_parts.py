@@ -111,7 +111,7 @@ def test_bad_input_is_refused_beside_its_field_and_everything_typed_stays(garage
     for field, typed, sentence in (
         ("name", "", "this is needed"),
         ("name", "x" * 121, "expected at most 120"),
-        ("family", "bell\x07", "control character"),
+        ("family", "bell\x07", "control or invisible character"),
         ("area", "the moon", "expected one of the list"),
         ("corner", "XX", "expected one of the list"),
         ("mass", "heavy", "expected"),

@@ -19,7 +19,7 @@ from tintop.rules.facts import (
     Tube,
     Unreadable,
 )
-from tintop.rules.placeholders import is_not_known, is_nothing
+from tintop.rules.placeholders import is_not_known, is_nothing, is_visible
 from tintop.rules.shorthand import spelled_out
 from tintop.units import parse_quantity
 
@@ -273,7 +273,7 @@ def _choice(text: str, fact: Fact, where: str) -> str:
 
 def _names(text: str, where: str) -> tuple[str, ...]:
     names = tuple(name.strip() for name in re.split(r",|;|\n", text) if name.strip())
-    require(bool(names), where, repr(text[:60]), _EXAMPLES[FactKind.NAMES])
+    require(bool(names) and all(map(is_visible, names)), where, repr(text[:60]), _EXAMPLES[FactKind.NAMES])
     require(len(set(names)) == len(names), where, repr(text[:60]), "each name once")
     return names
 

@@ -9,13 +9,17 @@ from tintop.errors import refuse
 
 LONGEST_FIELD = 20_000
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff]")
+_INVISIBLE = re.compile(  # Unicode format characters, but for the two joiners that some scripts need
+    "[\u00ad\u061c\u180e\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\U000e0000-\U000e007f]"
+)
+_CURE = "Type it again instead of pasting it."
 _CLOCK = re.compile(r"([01]\d|2[0-3]):[0-5]\d")
 
 
 def check_text(where: str, text: object, *, longest: int = LONGEST_FIELD) -> str:
-    """Give the text back; raise BadInput if it is too long or holds a control character.
+    """Give the text back; raise BadInput if it is too long or holds a control or invisible character.
 
-    Newline and tab are not counted among them.
+    Newline, tab and the two joiners are not counted among them.
     """
     if not isinstance(text, str):
         raise refuse(where, repr(text), "text")
@@ -27,7 +31,15 @@ def check_text(where: str, text: object, *, longest: int = LONGEST_FIELD) -> str
             where,
             f"the control character {ord(found[0]):#04x} at place {found.start() + 1}",
             "text with no control character but newline and tab",
-            "Type it again instead of pasting it.",
+            _CURE,
+        )
+    hidden = _INVISIBLE.search(text)
+    if hidden:
+        raise refuse(
+            where,
+            f"a character nobody can see ({ord(hidden[0]):#06x}) at place {hidden.start() + 1}",
+            "text that shows all it holds",
+            _CURE,
         )
     return text
 

@@ -10,6 +10,7 @@ from tintop.garage.keeper import Garage
 from tintop.handwriting import Ask, Understood
 from tintop.logbook.build import Build, PartToday, build_on
 from tintop.logbook.entries import Area, Corner
+from tintop.rules.placeholders import is_visible
 from tintop.web.kept import kept
 from tintop.web.spread import AskWhere
 from tintop.web.understanding import Hand, Meaning, Question, as_day, sentence_of, understand
@@ -89,14 +90,17 @@ class TypedForm:
     def words(self, name: str, *, needed: bool = False, is_long: bool = False) -> str:
         """Plain words of one line, or of several where `is_long`."""
         text = self.text(name)
-        if needed and not text:
+        if needed and not is_visible(text):
             self.refuse(name, "Found nothing; this is needed.")
         most = _LONGEST_TEXT if is_long else _LONGEST_LINE
         if len(text) > most:
             self.refuse(name, f"Found {len(text)} characters; expected at most {most}.")
         plain = text.replace("\n", "").replace("\t", "") if is_long else text
         if not plain.isprintable():
-            self.refuse(name, "Found a control character; expected plain words. Type it instead of pasting.")
+            self.refuse(
+                name,
+                "Found a control or invisible character; expected plain words. Type it instead of pasting.",
+            )
         return text
 
     def choice(self, name: str, options: Iterable[str], usual: str = "") -> str:
