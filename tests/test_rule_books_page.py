@@ -5,8 +5,10 @@ import tomllib
 from datetime import date
 from pathlib import Path
 
+import click
 import pytest
 
+from tintop.cli import main
 from tintop.rules.book import ExpiryKind, Read
 from tintop.rules.evaluate import Given
 from tintop.rules.evidence import Evidence, Form, Proven
@@ -16,6 +18,7 @@ from tintop.rules.findings import Ruling
 from tintop.rules.functions import CHOOSES, FUNCTIONS, Function
 from tintop.rules.inspect import inspect
 from tintop.rules.writing_facts import read_fact
+from tintop.store.exchange.text import drafts_from_text
 from tintop.store.rule_books import load_books, load_stack, read_rule_book, shipped_facts
 from tintop.store.rule_books.document import book_text
 from tintop.store.rule_books.reader import rule_book_from
@@ -23,7 +26,10 @@ from tintop.store.rule_books.reader import rule_book_from
 ROOT = Path(__file__).parents[1]
 PAGE = (ROOT / "docs" / "rule_books.md").read_text("utf-8")
 BLOCKS = re.findall(r"```toml\n(.*?)```", PAGE, re.S)
-HEAD = next(block for block in BLOCKS if "[book]" in block)
+HEAD, BULLETIN = (block for block in BLOCKS if "[book]" in block)
+WRITTEN = next(block for block in BLOCKS if "[[entry]]" in block)
+OWN = "\n".join(block for block in BLOCKS if block not in (HEAD, BULLETIN, WRITTEN))
+TEXTS = {"ferrier-vale": f"{HEAD}\n{OWN}", "ferrier-vale-bulletin-1": BULLETIN}
 EXAMPLES = sorted((ROOT / "docs" / "examples").glob("*.toml"))
 
 
@@ -39,12 +45,54 @@ def function_row(function: Function) -> list[str]:
 
 
 def test_the_book_of_the_page_reads_as_it_stands():
-    clauses = [block for block in BLOCKS if block is not HEAD]
-    text = "\n".join([HEAD, *clauses])
-    (*_, found), _ = load_books(["ferrier-vale"], {"ferrier-vale": text})
-    assert len(found.clauses) == text.count("[[clause]]")
+    (*_, found), _ = load_books(["ferrier-vale"], TEXTS)
+    assert len(found.clauses) == TEXTS["ferrier-vale"].count("[[clause]]")
     assert found.facts
     assert found.clause("seat-cushion").is_verified
+
+
+def test_the_bulletin_of_the_page_tightens_waives_and_adds():
+    stack, facts = load_stack(["ferrier-vale-bulletin-1"], TEXTS)
+    assert [book.id for book in stack.books][-2:] == ["ferrier-vale", "ferrier-vale-bulletin-1"]
+    heights = {FactKey("numbers.height", each): "240 mm" for each in ("left", "right", "bonnet")}
+    strips = {FactKey("ferrier.sill_strip_height", each): "150 mm" for each in ("left", "right")}
+    proven = {
+        key: Proven(
+            key=key, value=read_fact(facts[key.fact], text)[0], error=0.001, form=Form.MEASUREMENT, day=DAY
+        )
+        for key, text in (heights | strips).items()
+    }
+    day = date(2026, 6, 20)
+    found = inspect(stack, facts, Evidence(proven=proven, fallen={}), day, day)
+    ruled = {finding.id: finding for finding in found.findings}
+    assert ruled["ferrier-vale:number-height"].ruling is Ruling.FAIL
+    assert ruled["ferrier-vale:number-height"].decided_by == "ferrier-vale-bulletin-1:number-height"
+    assert ruled["ferrier-vale:cameras"].ruling is Ruling.NOT_APPLICABLE
+    assert ruled["ferrier-vale-bulletin-1:sill-strip"].ruling is Ruling.PASS
+    late = inspect(stack, facts, Evidence(proven=proven, fallen={}), date(2026, 6, 22), date(2026, 6, 22))
+    assert "ferrier-vale-bulletin-1:in-force" in {finding.id for finding in late.findings}
+
+
+def test_the_evidence_of_the_page_reads():
+    _, facts = load_books(["ferrier-vale"], TEXTS)
+    drafts = drafts_from_text(WRITTEN, "evidence.toml", facts)
+    assert [(one.matter.fact, str(one.day)) for one in drafts] == [
+        ("numbers.height", "2026-05-30"),
+        ("fire.system_checked", "2026-03-14"),
+    ]
+
+
+@pytest.mark.parametrize("written", re.findall(r"`tintop ([a-z]+(?: [a-z]+)?)([^`]*)`", PAGE))
+def test_the_commands_the_page_names_are_there_with_their_options(written):
+    names, rest = written
+    command = main
+    with click.Context(main) as context:
+        for name in names.split():
+            found = command.get_command(context, name) if isinstance(command, click.Group) else None
+            command = found or command
+    known = {option for each in command.params for option in each.opts}
+    assert command is not main
+    assert set(re.findall(r"--[a-z-]+", rest)) <= known
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
@@ -107,7 +155,7 @@ def test_every_kind_of_expiry_and_every_way_of_knowing_is_on_the_page():
 
 
 def test_the_facts_the_page_names_are_shipped_or_its_own():
-    own = {fact["name"] for fact in tomllib.loads("\n".join(BLOCKS[1:])).get("fact", [])}
+    own = {fact["name"] for fact in tomllib.loads(OWN).get("fact", [])}
     named = re.findall(r"`([a-z_]+\.[a-z_]+)(?:\[[a-z]+\])?`", PAGE)
     assert set(named) - {"clause.expires"} <= set(shipped_facts()) | own | {"rule_books.md"}
 
