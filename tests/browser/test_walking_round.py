@@ -1,5 +1,6 @@
 """The walk-round on a phone: entries and photographs wait while the laptop is away, and arrive once."""
 
+import gzip
 import io
 import re
 from dataclasses import replace
@@ -58,7 +59,7 @@ severity = "stops you racing"
 known = "own"
 shown = ["paddock.height", "paddock.eye", "paddock.anchor", "paddock.label"]
 """
-WALK = "/legal/walk?event=larkmoor"
+WALK = "/legal/walk?event=larkmoor&station=all"
 
 
 @pytest.fixture
@@ -85,6 +86,7 @@ def _photograph(folder: Path, name: str = "number.jpg") -> Path:
 
 def _card(page: Page, name: str):
     card = page.locator(f"details.card#{name}")
+    card.evaluate("card => card.parentElement.closest('details')?.setAttribute('open', '')")
     if not card.evaluate("card => card.open"):
         card.locator("summary").first.click()
     return card
@@ -218,6 +220,67 @@ def test_what_was_refused_is_mended_and_sent_again_with_its_photograph(
     expect(phone.locator("#outbox")).to_be_hidden()
     (proof,) = _proofs(served)
     assert len(proof.papers) == 1
+
+
+def test_a_photograph_chosen_and_not_saved_outlives_a_reload_and_is_sent_once(
+    served: Served, phone: Page, tmp_path: Path
+) -> None:
+    photograph = _photograph(tmp_path)
+    card = _card(phone, "paddock-height")
+    card.locator("input[name=value]").fill("240")
+    card.locator("input[name=photo]").set_input_files(photograph)
+    expect(card.locator(".shot-words")).to_have_text("1 chosen, kept on this device until you save")
+    phone.reload()
+    card = _card(phone, "paddock-height")
+    expect(card.locator(".shot-words")).to_contain_text("1 chosen before")
+    _save(card)
+    expect(phone.locator("#outbox")).to_be_hidden()
+    (proof,) = _proofs(served)
+    assert proof.papers == (digest_of(photograph.read_bytes()),)
+    phone.reload()
+    card = _card(phone, "paddock-height")
+    expect(card.locator("input[name=value]")).to_be_attached()  # its form has followed
+    phone.wait_for_timeout(300)
+    assert card.locator("input[name=photo]").evaluate("field => field.files.length") == 0
+
+
+def test_what_is_recorded_can_be_recorded_anew_out_of_reach(served: Served, phone: Page) -> None:
+    card = _card(phone, "paddock-height")
+    card.locator("input[name=value]").fill("240")
+    _save(card)
+    expect(phone.locator("#outbox")).to_be_hidden()
+    phone.reload()
+    expect(phone.locator("#rest-words")).to_contain_text("works without the laptop")
+    expect(phone.locator(".recorded > summary")).to_have_text("Recorded: 1")
+    served.stop()
+    expect(phone.locator("#connection")).to_contain_text("cannot be reached", timeout=5000)
+    card = _card(phone, "paddock-height")
+    card.locator("input[name=value]").fill("250")
+    _save(card)
+    expect(phone.locator("#outbox li")).to_have_count(1)
+    served.start()
+    expect(phone.locator("#outbox")).to_be_hidden(timeout=20000)
+    assert [proof.values for proof in _proofs(served)] == [pytest.approx((0.24,)), pytest.approx((0.25,))]
+
+
+def test_one_station_at_a_time_and_a_link_to_a_card_opens_it_there(served: Served, phone: Page) -> None:
+    phone.goto(served.phone_address() + "/legal/walk?event=larkmoor&station=cabin")
+    assert phone.locator("details.card").count() == 2
+    phone.locator(".to-do a", has_text="Height of the door numbers").click()
+    expect(phone.locator("#paddock-height")).to_have_attribute("open", "")
+    assert phone.locator("details.card").count() == 2
+    expect(phone.locator(".stations [aria-current]")).to_contain_text("Outside")
+
+
+def test_a_station_with_all_recorded_is_short_and_light(looked_at: Served, watch: Watching) -> None:
+    page = watch(viewport=PHONE).page()
+    page.goto(looked_at.address + "/legal/walk", wait_until="load")
+    links = page.locator(".stations a").all()
+    for address in [link.get_attribute("href") for link in links][:-1]:
+        answer = page.goto(looked_at.address + str(address), wait_until="load")
+        assert answer is not None and len(gzip.compress(answer.body(), 5)) < 100_000, address
+        if page.locator(".open-card").count() == 0:
+            assert page.evaluate("document.documentElement.scrollHeight") < 6 * PHONE["height"], address
 
 
 def test_who_writes_is_remembered_on_the_phone(served: Served, phone: Page) -> None:

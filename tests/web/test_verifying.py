@@ -36,7 +36,7 @@ def note(page, id: str, html: str, clause: str, **typed: str):
 def test_the_figure_stands_in_the_form_and_once_noted_the_clause_passes(page, ruled):
     html = page.get("/legal").text
     form = html[html.index("I have read this figure") :]
-    assert "at least 230 mm" in words(form) and "test.height" in form
+    assert "at least: 230 mm" in words(form) and "test.height" in form
     answer = note(page, "harrow", html, "number-height", day="2026-06-01")
     assert answer.status_code == 303
     text = ruled.document(HARROW).text
@@ -67,7 +67,7 @@ def test_over_a_copy_changed_meanwhile_nothing_is_noted_and_the_figure_is_shown_
     answer = note(page, "harrow", html, "number-height")
     assert answer.status_code == 409
     said = words(answer.text)
-    assert "Nothing was noted" in said and "at least 250 mm" in said
+    assert "Nothing was noted" in said and "at least: 250 mm" in said
     assert 'value="Yearbook 2026"' in answer.text
     assert ruled.document(HARROW).text == changed
     assert note(page, "harrow", answer.text, "number-height").status_code == 303

@@ -6,7 +6,9 @@ import pytest
 from own_book import BOOK, name_the_book, proof
 from test_car import words
 
-CARDS = re.compile(r'<details class="card( open-card)?" id="([A-Za-z0-9_-]+)">')
+CARDS = re.compile(r'<details class="card(?: later|( open-card))?" id="([A-Za-z0-9_-]+)"')
+ALL = "/legal/walk?station=all"
+RECORDED = "/legal/walk/recorded?station=all"
 
 
 @pytest.fixture
@@ -21,7 +23,7 @@ def cards(html: str) -> dict[str, bool]:
 
 
 def test_cards_stand_in_the_scrutineers_order(page, ruled):
-    html = page.get("/legal/walk").text
+    html = page.get(ALL).text
     assert list(cards(html)) == [
         "test-opens",
         "test-height",
@@ -39,21 +41,21 @@ def test_cards_stand_in_the_scrutineers_order(page, ruled):
 
 def test_a_fact_for_each_driver_gets_a_card_once_the_drivers_are_recorded(page, ruled):
     proof(page, "test.drivers", value="Robin, Sam", form="witness")
-    assert {"test-licence-Robin", "test-licence-Sam"} <= set(cards(page.get("/legal/walk").text))
+    assert {"test-licence-Robin", "test-licence-Sam"} <= set(cards(page.get(ALL).text))
 
 
 def test_a_card_that_is_proven_is_open_no_longer(page, ruled):
-    before = cards(page.get("/legal/walk").text)
+    before = cards(page.get(ALL).text)
     assert all(before.values())
     proof(page, "test.opens", value="yes", form="witness")
-    after = cards(page.get("/legal/walk").text)
+    after = cards(page.get(ALL).text)
     assert {name for name in after if before[name] != after[name]} == {"test-opens"}
     proof(page, "test.opens", value="no", form="witness")
-    assert cards(page.get("/legal/walk").text)["test-opens"]
+    assert cards(page.get(ALL).text)["test-opens"]
 
 
 def test_every_card_is_a_form_with_a_key_of_its_own(page, ruled):
-    html = page.get("/legal/walk").text
+    html = page.get(ALL).text
     keys = re.findall(r'name="key" value="([0-9a-f]{32})"', html)
     assert len(keys) == len(set(keys)) == len(cards(html))
     assert html.count("data-outbox=") == len(cards(html))
@@ -61,7 +63,7 @@ def test_every_card_is_a_form_with_a_key_of_its_own(page, ruled):
 
 
 def test_what_a_bulletin_adds_stands_on_top_as_new(page, ruled):
-    assert "New since the last event" not in page.get("/legal/walk").text
+    assert "New since the last event" not in page.get(ALL).text
     bulletin = BULLETIN
     ruled.save_document("rule_books/bulletin.toml", bulletin, based_on=None, who="Robin", why="")
     stands = re.search(r'name="stands" value="(\d+)"', page.get("/events/midsummer").text)
@@ -70,7 +72,7 @@ def test_what_a_bulletin_adds_stands_on_top_as_new(page, ruled):
         "book_harrow": "yes", "book_bulletin": "yes",
     }  # fmt: skip
     assert page.post("/events/midsummer/plan", data=plan).status_code == 303
-    text = words(page.get("/legal/walk").text)
+    text = words(page.get(ALL).text)
     top = text[text.index("New since the last event") :][:300]
     assert "Transponder number" in top and "new" in top and "Event bulletin" in top
 
@@ -102,18 +104,60 @@ shown = ["test.transponder"]
 """
 
 
+def test_one_station_stands_on_the_page_with_the_counts_of_all(page, ruled):
+    proof(page, "test.opens", value="yes", form="witness")
+    html = page.get("/legal/walk?station=cabin").text
+    assert set(cards(html)) == {"test-top", "test-anchor-left", "test-anchor-right", "test-label"}
+    tabs = words(html[html.index('aria-label="Stations"') :].partition("</nav>")[0])
+    assert "Outside 1 open of / 2" in tabs and "Cabin 4 open of / 4" in tabs
+    assert re.search(r'station=cabin#here" aria-current="page"', html)
+    assert page.get("/legal/walk?station=roof").status_code == 404
+    assert page.get("/legal/walk/recorded?station=roof").status_code == 404
+
+
+def test_without_a_station_it_begins_where_something_is_open(page, ruled):
+    assert "test-height" in cards(page.get("/legal/walk").text)
+    proof(page, "test.opens", value="yes", form="witness")
+    proof(page, "test.height", value="260", unit="mm", form="measurement")
+    assert "test-top" in cards(page.get("/legal/walk").text)
+    assert "test-opens" in cards(page.get("/legal/walk?card=test-opens").text)
+    assert "test-top" in cards(page.get("/legal/walk?card=none-such").text)
+
+
+def test_a_fact_whose_figure_alone_nobody_has_read_is_recorded(page, ruled):
+    proof(page, "test.height", value="260", unit="mm", form="measurement")
+    html = page.get("/legal/walk?station=outside").text
+    line = html[html.index('id="test-height"') :].partition("</summary>")[0]
+    assert "recorded" in line and "260.0 mm" in words(line) and "not proven" not in line
+    assert not cards(html)["test-height"]
+    assert "not proven" not in page.get("/legal/walk/recorded?station=outside").text
+    assert "not proven" in page.get("/legal").text
+
+
+def test_what_is_recorded_is_one_line_until_its_form_follows(page, reader, ruled):
+    proof(page, "test.opens", value="yes", form="witness")
+    html = page.get("/legal/walk?station=outside").text
+    assert "Recorded: 1" in words(html)
+    line = html[html.index('id="test-opens"') :].partition("</details>")[0]
+    assert "<form" not in line and "/legal/fact/test.opens" in line
+    assert 'data-recorded="/legal/walk/recorded?event=midsummer&amp;station=outside"' in html
+    rest = page.get("/legal/walk/recorded?station=outside").text
+    assert list(cards(rest)) == ["test-opens"] and 'data-outbox="test-opens"' in rest
+    assert "<form" not in reader.get("/legal/walk/recorded?station=outside").text
+
+
 def test_without_a_book_there_is_nothing_to_walk_round_for(page):
-    assert "No rule book is named" in page.get("/legal/walk").text
+    assert "No rule book is named" in page.get(ALL).text
 
 
 def test_a_reader_sees_the_cards_and_no_form(reader, ruled):
-    html = reader.get("/legal/walk").text
+    html = reader.get(ALL).text
     assert len(cards(html)) == 9
     assert "<form" not in html
 
 
 def test_every_clause_of_the_book_is_reached_by_a_card(page, ruled):
-    html = page.get("/legal/walk").text
+    html = page.get(ALL).text
     asked = set(re.findall(r'name = "(test\.\w+)"', BOOK)) - {"test.licence"}
     assert {name.replace(".", "-") for name in asked} <= {
         re.sub("-(left|right)$", "", one) for one in cards(html)
@@ -125,7 +169,7 @@ def test_no_card_says_pass_of_what_is_not_recorded(page, ruled):
     seen = ruled.document("rule_books/harrow.toml").digest
     ruled.save_document("rule_books/harrow.toml", either, based_on=seen, who="", why="")
     proof(page, "test.opens", value="yes", form="witness")
-    html = page.get("/legal/walk").text
+    html = page.get(ALL).text
     for card in re.findall(r"<summary>.*?</summary>", html, flags=re.S):
         assert not ("nothing recorded" in card and "ruling-pass" in card), words(card)
 

@@ -58,7 +58,7 @@ def due_strip_svg(
         return _SIDE + wide * min(max((day - first).days / span, 0.0), 1.0)
 
     height = _HEAD + _ROW * len(bars) + _FOOT
-    body = [*_months(first, last, place, height, int(width / 70.0)), *_events(events, place, height)]
+    body = [*_events(events, place, height), *_months(first, last, place, height, int(width / 70.0))]
     body.append(line([(place(today), _HEAD - 14.0), (place(today), height - _FOOT)], INK, 2.0))
     beside = min(place(today) + 4.0, width - 50.0)
     body.append(_on_paper(text(beside, _HEAD - 4.0, "today", size=_SIZE - 2.0, colour=INK)))
@@ -97,7 +97,7 @@ def _months(first: date, last: date, place: Place, height: float, most: int) -> 
     for ordinal, words in month_ticks(first, last, most):
         x = place(date.fromordinal(round(ordinal)))
         drawn.append(line([(x, _HEAD - 22.0), (x, height - _FOOT)], RULE, 1.0))
-        drawn.append(text(x + 2.0, _HEAD - 26.0, words, size=_SIZE - 2.0, colour=PENCIL))
+        drawn.append(_on_paper(text(x + 2.0, _HEAD - 26.0, words, size=_SIZE - 2.0, colour=PENCIL)))
     return drawn
 
 

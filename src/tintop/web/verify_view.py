@@ -4,10 +4,10 @@ from datetime import date
 from typing import Any
 
 from tintop.rules.book import RuleBook
+from tintop.rules.writing_checks import check_lines
 from tintop.rules.writing_expressions import write_expression
 from tintop.store.rule_books.copying import has_changed_since
 from tintop.store.rule_books.verifying import edition_read
-from tintop.web.book_view import check_words
 from tintop.web.hand_memory import who_of
 from tintop.web.page import Visit
 
@@ -31,7 +31,7 @@ def verify_words(visit: Visit) -> dict[str, Any]:
     """What the template of the form asks; who read it is offered as who wrote last, or the owner by name."""
     who = who_of(visit)
     return {
-        "figure_of": lambda clause: check_words(clause.check),
+        "figure_of": lambda clause: check_lines(clause.check),
         "condition_of": lambda clause: write_expression(clause.applies_if) if clause.applies_if else "",
         "last_edition": last_edition,
         "seen_revision": seen_revision,

@@ -8,8 +8,8 @@ from itertools import groupby
 from tintop.logbook.book import Logbook
 from tintop.logbook.proof_entries import ProofRecorded
 from tintop.rules.evidence import Form, Proven
-from tintop.rules.facts import Fact, FactKey, FactKind, Station
-from tintop.rules.findings import WORST_FIRST, Finding, Heard, Ruling
+from tintop.rules.facts import Fact, FactKey, FactKind, Marked, Station
+from tintop.rules.findings import WORST_FIRST, Finding, Heard, Inspection, Ruling
 from tintop.web.inspected import Inspected
 
 _GOOD = (Ruling.PASS, Ruling.NOT_APPLICABLE)
@@ -26,7 +26,8 @@ _USUAL: Mapping[FactKind, Form] = {
 class Card:
     """One fact of one instance as the walk-round asks for it.
 
-    `is_open` while it has to be recorded, or what was recorded is not good enough; `new` says why it is new.
+    `is_open` while it has to be recorded, or what was recorded is not good enough; `faults` are the findings
+    that say so, worst first; `new` says why it is new.
     """
 
     key: FactKey
@@ -36,8 +37,13 @@ class Card:
     forms: tuple[str, ...]
     instrument: str
     wants_photograph: bool
-    is_open: bool = False
+    faults: tuple[Finding, ...] = ()
     new: str = ""
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it has to be recorded, or what was recorded is not good enough."""
+        return bool(self.faults)
 
     @property
     def id(self) -> str:
@@ -56,8 +62,12 @@ class Card:
 
     @property
     def worst(self) -> Finding | None:
-        """The worst finding that rests on it, or waits for it."""
-        return self.findings[0] if self.findings and self.is_asked else None
+        """What is wrong with the fact, at the worst; None once it is recorded and nothing is wrong with it.
+
+        That a clause it serves waits for another fact, or for a figure nobody has read, is not its fault.
+        """
+        advised = (each for each in self.findings if each.ruling is Ruling.ADVISED)
+        return self.faults[0] if self.faults else next(advised, None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +80,28 @@ class Stop:
     @property
     def open_count(self) -> int:
         """How many of its cards are open."""
-        return sum(card.is_open for card in self.cards)
+        return len(self.open_cards)
+
+    @property
+    def address(self) -> str:
+        """Its name in addresses of the page."""
+        return station_address(self.station)
+
+    @property
+    def open_cards(self) -> tuple[Card, ...]:
+        """What is to be recorded there, or not good enough, what is new first."""
+        found = [card for card in self.cards if card.is_open]
+        return tuple(sorted(found, key=lambda card: not card.new))
+
+    @property
+    def recorded(self) -> tuple[Card, ...]:
+        """What is recorded there and good enough, or not asked for any more."""
+        return tuple(card for card in self.cards if not card.is_open)
+
+
+def station_address(station: Station) -> str:
+    """A station's name in addresses, such as drivers-kit."""
+    return station.value.replace("'", "").replace(" ", "-")
 
 
 def keys_of(fact: Fact, found: Inspected) -> tuple[FactKey, ...]:
@@ -145,7 +176,11 @@ def _card(
     )
     proven = found.proven.get(key)
     asking = [
-        each for each in findings if each.ruling not in _GOOD and (not proven or _blames(each, key, fact))
+        each
+        for each in findings
+        if each.ruling not in _GOOD
+        and (not proven or _blames(each, key, fact))
+        and not (proven and each.ruling is Ruling.EXPIRES and _lasts(proven, found.inspection))
     ]
     return Card(
         key=key,
@@ -155,7 +190,7 @@ def _card(
         forms=_forms(fact, findings),
         instrument=used.get(fact.name, ""),
         wants_photograph=fact.wants_photograph or any(each.clause.wants_photograph for each in findings),
-        is_open=bool(asking),
+        faults=tuple(asking),
         new=_new(asking, was),
     )
 
@@ -168,6 +203,11 @@ def _blames(finding: Finding, key: FactKey, fact: Fact) -> bool:
         return fact.kind is FactKind.MARKED
     is_undecided = finding.ruling is Ruling.NOT_PROVEN and not finding.is_unverified and not finding.missing
     return finding.ruling is Ruling.FAIL or is_undecided
+
+
+def _lasts(proven: Proven, inspection: Inspection) -> bool:
+    """Whether a marked day lies after the event: no rule ends it sooner, another date ran out."""
+    return isinstance(proven.value, Marked) and proven.value.day > inspection.last_day
 
 
 def _is_about(finding: Finding, key: FactKey) -> bool:

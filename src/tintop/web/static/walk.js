@@ -107,10 +107,51 @@ document.addEventListener("tintop:sent", ({ detail: { item, words } }) => {
   if (place && words) { place.textContent = `Saved: ${words}`; place.classList.remove("problem"); }
 });
 
-// A link to a card opens it.
+// A link to a card opens it, and the fold it lies in.
 function open() {
   const wanted = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
-  if (wanted instanceof HTMLDetailsElement) { wanted.open = true; wanted.scrollIntoView({ block: "start" }); }
+  if (!(wanted instanceof HTMLDetailsElement)) return;
+  for (let each = wanted; each; each = each.parentElement?.closest("details")) each.open = true;
+  wanted.scrollIntoView({ block: "start" });
 }
 window.addEventListener("hashchange", open);
+document.querySelector(".stations [aria-current]")?.scrollIntoView({ block: "nearest", inline: "center" });
 open();
+
+// The forms of what is recorded follow once the page stands; from then on all of it works without the laptop.
+const here = document.getElementById("here");
+const restWords = document.getElementById("rest-words");
+let isFetching = false;
+async function fetchRest() {
+  if (isFetching || !here?.querySelector("details[data-later]")) return;
+  isFetching = true;
+  try {
+    const answer = await fetch(here.dataset.recorded, { headers: { Accept: "text/html" } });
+    if (!answer.ok || answer.redirected) throw new Error("later");
+    const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
+    for (const card of fresh.querySelectorAll("details.card")) {
+      const line = document.getElementById(card.id);
+      if (line?.dataset.later === undefined) continue;
+      const summary = line.querySelector("summary");
+      card.querySelector("summary").remove();
+      line.replaceChildren(summary, ...card.childNodes);
+      delete line.dataset.later;
+      if (line.open) withParts(line);
+    }
+    here.querySelectorAll("[data-outline]").forEach(draw);
+    if (restWords) restWords.textContent = "All that stands here is on this device now and works without the laptop.";
+    document.dispatchEvent(new CustomEvent("tintop:fresh"));
+  } catch {
+    if (restWords) restWords.textContent = "The laptop is out of reach: what is open can be recorded, the forms of what is recorded follow when it is back.";
+  }
+  isFetching = false;
+}
+document.addEventListener("tintop:connected", fetchRest);
+fetchRest();
+
+let forPaper = [];
+window.addEventListener("beforeprint", () => {
+  forPaper = [...document.querySelectorAll("details[data-on-paper]:not([open])")];
+  for (const each of forPaper) each.open = true;
+});
+window.addEventListener("afterprint", () => { for (const each of forPaper) each.open = false; });
