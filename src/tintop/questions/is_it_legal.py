@@ -10,6 +10,7 @@ from tintop.logbook.entries import MeetingPlanned
 from tintop.logbook.season import rule_in_words
 from tintop.rules.book import RuleBook, Severity
 from tintop.rules.findings import Finding, Inspection, Margin, Ruling
+from tintop.rules.own_copies import departure_in_words, own_copies_in_words
 from tintop.units import UNITS
 
 CAUTIONS = (
@@ -109,8 +110,10 @@ def known_broken(inspection: Inspection) -> str:
 
 
 def _sentence(verdict: Verdict, meeting: MeetingPlanned | None, inspection: Inspection) -> str:
-    """The clauses in a sentence, and what is known to be broken."""
-    return " ".join(filter(None, (_of_clauses(verdict, meeting, inspection), known_broken(inspection))))
+    """The clauses in a sentence, by whose copies of the books, and what is known to be broken."""
+    own = own_copies_in_words(inspection.books)
+    clauses = _of_clauses(verdict, meeting, inspection)
+    return " ".join(filter(None, (clauses, own, known_broken(inspection))))
 
 
 def _of_clauses(verdict: Verdict, meeting: MeetingPlanned | None, inspection: Inspection) -> str:
@@ -255,7 +258,8 @@ def _why(inspection: Inspection) -> tuple[str, ...]:
     ordered = sorted((each for each in inspection.findings if _is_open_or_missed(each)), key=_badness)
     unverified = [each for each in ordered if each.is_unverified]
     rest = [each for each in ordered if not each.is_unverified]
-    said = [known_broken(inspection)] if inspection.broken else []
+    own = own_copies_in_words(inspection.books)
+    said = [one for one in (own.removesuffix("."), known_broken(inspection)) if one]
     said += [f"{each.ruling}: {_reason(each)} ({rule_of(each)})" for each in rest[:MOST_REASONS]]
     if len(rest) > MOST_REASONS:
         said.append(f"and {len(rest) - MOST_REASONS} more, in the inspection")
@@ -316,6 +320,7 @@ def _working(inspection: Inspection) -> dict[str, Any]:
                 "title": book.title,
                 "edition": book.edition,
                 "is_own_copy": book.is_own_copy,
+                "departure": departure_in_words(book.departure) if book.departure else "",
                 "digest": book.digest,
             }
             for book in inspection.books

@@ -167,6 +167,15 @@ class Clause:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Departure:
+    """How far an own copy stands from the book as shipped: clauses that differ, those of them milder."""
+
+    differing: int
+    milder: int
+    has_other_days: bool = False  # it is in force on other days
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RuleBook:
     """One edition of one rule book. `builds_on` are the ids of the books it stands on, lowest first."""
 
@@ -184,6 +193,7 @@ class RuleBook:
     is_own_copy: bool = False  # the garage's own document, not as shipped
     is_partial: bool = False  # holds only some of its regulations' figures: alone it makes no car legal
     digest: str = ""
+    departure: Departure | None = None  # of the garage's own copy from the shipped book of its id
 
     def clause(self, id: str) -> Clause | None:
         """The clause of an id."""

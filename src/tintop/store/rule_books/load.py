@@ -1,13 +1,14 @@
 """Rule books put on one another: what each builds on is found, lowest first."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path
 
 from tintop.errors import BadInput, Problem
 from tintop.rules.book import RuleBook
 from tintop.rules.facts import Fact
+from tintop.rules.own_copies import departure_of
 from tintop.rules.stack import Stack, stacked
 from tintop.store.documents.fields import MOST_PROBLEMS
 from tintop.store.documents.text import read_text
@@ -41,7 +42,15 @@ def load_books(
             return book_text(own[id], f"{FOLDER}/{id}.toml")
         return _shipped(id) if id in shipped_ids() else None
 
-    return _load(ids, text_of, set(own), {*own, *shipped_ids()})
+    books, facts = _load(ids, text_of, set(own), {*own, *shipped_ids()})
+    return tuple(_compared(book) if book.id in own else book for book in books), facts
+
+
+def _compared(book: RuleBook) -> RuleBook:
+    """An own book with how it departs from the shipped one of its id, if there is one."""
+    if book.id not in shipped_ids():
+        return book
+    return replace(book, departure=departure_of(book, load_books([book.id])[0][-1]))
 
 
 def read_rule_book(path: Path | str) -> RuleBook:
