@@ -20,6 +20,7 @@ from tintop.garage.scrutineer_pack import scrutineer_pack, scrutineer_pack_conte
 from tintop.logbook.proof_entries import AccidentHappened
 from tintop.logbook.season import Season
 from tintop.papers.pack_content import Exhibit
+from tintop.papers.pack_groups import in_ranges
 from tintop.papers.scrutineer_pack import scrutineer_pack_of
 from tintop.papers.typeset import set_scrutineer_pack
 from tintop.rules.book import Limits, Read, Severity
@@ -156,7 +157,9 @@ def test_a_line_has_value_limit_margin_rule_and_proof_with_who_when_instrument_s
     assert line.proofs[0].head == "Measurement, 1 May 2026, owner"
     assert line.proofs[0].aside == "angle gauge; serial A-1; of Six-point harness; picture 1; entry 7"
     (picture,) = pack.groups[0].pictures
-    assert picture.number == 1 and "art. 5 [A] · 1 May 2026 · owner · label.jpg" in picture.caption
+    assert (
+        picture.number == 1 and picture.caption == "harness.label: art. 5 [A]; owner, 1 May 2026; label.jpg"
+    )
     printed = said(set_scrutineer_pack(pack))
     assert all(bare(words) in printed for words in ("44.0° ± 0.5°", "45° at most", "serial A-1"))
 
@@ -232,13 +235,64 @@ def test_a_recommendation_that_may_be_missed_is_never_called_met():
     assert [part.title for part in pack_of(inspection(advised)).open] == ["Allowed, and advised against"]
 
 
-def test_a_picture_of_many_facts_names_a_few_and_says_how_many_more():
+def test_a_picture_of_many_facts_names_its_group_and_its_clauses_in_ranges():
     proofs = tuple(proven(f"numbers.fact_{place}", papers=(LABEL,)) for place in range(9))
-    one = finding("numbers", Ruling.PASS, evidence=proofs)
-    (picture,) = pack_of(inspection(one), exhibits={LABEL.digest: PICTURE}).groups[0].pictures
-    assert picture.caption.startswith(
-        "numbers.fact_0; numbers.fact_1; numbers.fact_2; numbers.fact_3 and 5 more"
+    findings = [
+        finding(
+            f"n-{number}",
+            Ruling.PASS,
+            on=clause(f"n-{number}", group="numbers", reference=f"sheet 6.{number}"),
+            evidence=proofs,
+        )
+        for number in (2, 1, 3, 6)
+    ]
+    (picture,) = pack_of(inspection(*findings), exhibits={LABEL.digest: PICTURE}).groups[0].pictures
+    assert picture.caption == ("Numbers and decals: sheet 6.1–6.3, 6.6 [A]; owner, 1 May 2026; label.jpg")
+
+
+@pytest.mark.parametrize(
+    ("references", "words"),
+    [
+        (["art. 5"], "art. 5"),
+        (["6.1", "6.2"], "6.1–6.2"),
+        (["6.1", "6.3", "6.1"], "6.1, 6.3"),
+        (["art. 08", "art. 9"], "art. 9, art. 08"),
+        (["national law", "art. 7.1", "art. 8.1"], "art. 7.1, art. 8.1, national law"),
+    ],
+)
+def test_clauses_in_ranges(references, words):
+    assert in_ranges(references) == words
+
+
+@given(st.lists(st.integers(0, 40), min_size=1, unique=True))
+def test_a_range_holds_the_numbers_given_and_no_others(numbers):
+    runs = in_ranges([f"art. 6.{each}" for each in numbers]).removeprefix("art. ").split(", ")
+    ends = [[int(end.removeprefix("6.")) for end in run.split("–")] for run in runs]
+    assert [each for run in ends for each in range(run[0], run[-1] + 1)] == sorted(numbers)
+
+
+def test_several_comparisons_stand_each_beside_its_limit():
+    one = finding(
+        "panel",
+        Ruling.PASS,
+        value="Width: 520 mm; Height: 402 mm",
+        limit="Width: at least 500 mm; Height: at least 380 mm",
     )
+    (line,) = pack_of(inspection(one)).groups[0].lines
+    assert line.figures == (
+        ("found", "Width: 520 mm (limit at least 500 mm)"),
+        ("found", "Height: 402 mm (limit at least 380 mm)"),
+    )
+
+
+def test_what_is_known_broken_stands_on_the_cover_and_first_among_what_is_open():
+    found = replace(inspection(finding("seat", Ruling.PASS)), broken=("Brake hoses: braid showing, £62",))
+    pack = pack_of(found)
+    assert pack.broken == ("Brake hoses: braid showing, [sum left out]",)
+    assert "Known broken" not in pack.sentence and pack.verdict == "not proven"
+    first, second = pages(set_scrutineer_pack(pack))[:2]
+    for page in (first, second):
+        assert bare("Known broken and still on the car") in bare(page) and "braid showing" in page
 
 
 def test_an_own_copy_is_called_so_and_a_receipt_is_not_shown_with_the_copy_handed_over():

@@ -124,6 +124,7 @@ class ScrutineerPack:
     verdict: str
     sentence: str
     accident: str
+    broken: tuple[str, ...]  # known to have failed and still on the car; no clause speaks of it
     counts: tuple[tuple[str, str, int], ...]  # sign, word, how many
     stops: tuple[tuple[str, str], ...]  # sign; what stops the car, on the cover
     facts: tuple[tuple[str, str], ...]

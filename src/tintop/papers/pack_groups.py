@@ -1,5 +1,6 @@
 """Groups of the scrutineering pack: clauses that belong together, with the photographs that prove them."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from tintop.papers.content import listed, plain
@@ -36,7 +37,10 @@ TITLES: Mapping[str, str] = {
     "road": "The drive there",
 }
 _NOT_PRINTED = "not printed here"
-_MOST_ASKED, _MOST_CLAUSES = 4, 8  # named under a picture
+_MOST_CLAUSES = 4  # named under a picture
+_NUMBERED = re.compile(
+    r"(.*[^0-9])(0|[1-9][0-9]*)"
+)  # "series regulations 6.1": what it begins with, its last number
 
 
 def in_groups(inspection: Inspection) -> dict[str, tuple[Finding, ...]]:
@@ -140,13 +144,44 @@ def _rested(findings: Sequence[Finding]) -> dict[str, _Rested]:
 
 
 def _caption(shown: Shown, paper: Paper, proofs: Sequence[Proven], findings: Sequence[Finding]) -> str:
-    """What a picture shows, for which clauses, kept on which day by whom."""
-    asked = listed(dict.fromkeys(shown.ask(each.key) for each in proofs), _MOST_ASKED, between="; ")
-    rules = [f"{plain(each.clause.reference)} [{shown.letter(each.book)}]" for each in findings]
-    clauses = listed(dict.fromkeys(rules), _MOST_CLAUSES)
-    days = ", ".join(dict.fromkeys(day_words(each.day) for each in proofs))
+    """What a picture shows, for which clauses; who kept it on which day: "Numbers: 6.1 to 6.5 [D]; owner"."""
+    asked = list(dict.fromkeys(shown.ask(each.key) for each in proofs))
+    groups = dict.fromkeys(group_title(each.clause.group) for each in findings)
+    shows = asked[0] if len(asked) == 1 else ", ".join(groups)
+    books: dict[str, list[str]] = {}
+    for each in findings:
+        books.setdefault(shown.letter(each.book), []).append(plain(each.clause.reference))
+    clauses = [f"{in_ranges(references)} [{letter}]" for letter, references in sorted(books.items())]
     who = ", ".join(dict.fromkeys(shown.own(plain(each.who)) for each in proofs if each.who))
-    return " · ".join(filter(None, (asked, clauses, days, who, shown.named(paper.name))))
+    days = ", ".join(dict.fromkeys(day_words(each.day) for each in proofs))
+    kept = ", ".join(filter(None, (who, days)))
+    return "; ".join(filter(None, (f"{shows}: {', '.join(clauses)}", kept, shown.named(paper.name))))
+
+
+def in_ranges(references: Sequence[str]) -> str:
+    """Numbers of clauses in few words: what they begin with alike once, the last numbers as ranges."""
+    by_head: dict[str, list[int]] = {}
+    others: list[str] = []
+    for each in dict.fromkeys(references):
+        if match := _NUMBERED.fullmatch(each):
+            by_head.setdefault(match[1], []).append(int(match[2]))
+        else:
+            others.append(each)
+    said = [_ranges(head, numbers) for head, numbers in by_head.items()]
+    return listed([*said, *others], _MOST_CLAUSES)
+
+
+def _ranges(head: str, numbers: Sequence[int]) -> str:
+    """ "art. 6.1–6.3, 6.5": the words before the number once, the number whole each time."""
+    runs: list[list[int]] = []
+    for each in sorted(numbers):
+        if runs and each == runs[-1][-1] + 1:
+            runs[-1].append(each)
+        else:
+            runs.append([each])
+    tail = head.rpartition(" ")[2]
+    ends = (dict.fromkeys((run[0], run[-1])) for run in runs)
+    return head.removesuffix(tail) + ", ".join("–".join(f"{tail}{each}" for each in end) for end in ends)
 
 
 def _why_not(exhibits: Mapping[str, Exhibit], digest: str) -> str:

@@ -1,5 +1,6 @@
 """Clauses of the scrutineering pack: each finding as a line with its figures and evidence."""
 
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -20,6 +21,7 @@ MET = (Ruling.PASS, Ruling.NOT_APPLICABLE)
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 _LONGEST_NAME = 60
 _ON_LABELS = ("standard", "label", "homologation number", "log book")
+_BELOW_ZERO = re.compile(r"(?<![^ :])-(?=[0-9])")
 OWNER = "owner"  # who writes in a garage on the laptop itself
 FROM_MEMORY = "Met, but the figure is from memory: it has not been read in the regulation itself."
 
@@ -182,6 +184,11 @@ def _deciding(finding: Finding) -> tuple[Heard, ...]:
 
 def _figures(shown: Shown, finding: Finding) -> Iterator[tuple[str, str]]:
     is_one = len(_deciding(finding)) < 2
+    if finding.value and is_one and (compared := _compared(shown, finding)):
+        yield from (("found", words) for words in compared)
+        if finding.margin:
+            yield "margin", plain(finding.margin.written)
+        return
     if finding.value and is_one:
         yield "found", _found(shown, finding.value, finding.evidence)
     if finding.value and (made_of := _made_of(shown, finding)):
@@ -190,6 +197,16 @@ def _figures(shown: Shown, finding: Finding) -> Iterator[tuple[str, str]]:
         yield "limit", plain(finding.limit)
     if finding.margin and is_one:
         yield "margin", plain(finding.margin.written)
+
+
+def _compared(shown: Shown, finding: Finding) -> list[str]:
+    """Several comparisons, each with its own limit beside it; none where there is one."""
+    founds, limits = finding.value.split("; "), finding.limit.split("; ")
+    both = [(one, *each.rpartition(": ")) for one, each in zip(founds, limits, strict=False)]
+    is_alike = len(founds) == len(limits) > 1 and all(one.startswith(f"{of}: ") for one, of, _, _ in both)
+    return (
+        [f"{shown.own(plain(one))} (limit {plain(limit)})" for one, _, _, limit in both] if is_alike else []
+    )
 
 
 def _made_of(shown: Shown, finding: Finding) -> str:
@@ -215,7 +232,7 @@ def _instances(shown: Shown, finding: Finding) -> Iterator[tuple[str, str, str, 
 
 def _found(shown: Shown, value: str, proofs: Sequence[Proven]) -> str:
     """A value without the words that ask for it, where those of one fact stand before it."""
-    found = shown.own(plain(value))
+    found = _BELOW_ZERO.sub(MINUS, shown.own(plain(value)))
     for ask in {shown.ask(FactKey(each.key.fact)) for each in proofs}:
         if found.startswith(f"{ask}: ") and "; " not in found.removeprefix(ask):
             return found.removeprefix(f"{ask}: ")

@@ -16,7 +16,7 @@ from tintop.papers.pack_groups import groups_of, papers_of
 from tintop.papers.pack_labels import labels_chapter
 from tintop.papers.pack_lines import Shown, reason_of
 from tintop.papers.stand import day_words
-from tintop.questions.is_it_legal import is_it_legal
+from tintop.questions.is_it_legal import is_it_legal, known_broken
 from tintop.rules.book import RuleBook
 from tintop.rules.evidence import Evidence
 from tintop.rules.facts import Fact, FactKey
@@ -71,8 +71,12 @@ def scrutineer_pack_of(
         made=made or {},
     )
     answer = is_it_legal(meeting, inspection)
-    chapters: list[Chapter] = [] if cage is None else [cage_chapter(cage, cage_drawing)]
-    chapters += [labels_chapter(shown), dates_chapter(shown, season, currency, has_prices=has_prices)]
+    chapters: list[Chapter] = [
+        labels_chapter(shown),
+        dates_chapter(shown, season, currency, has_prices=has_prices),
+    ]
+    if cage is not None:
+        chapters.append(cage_chapter(cage, cage_drawing))
     last = f" to {day_words(meeting.last_day)}" if meeting.last_day != meeting.first_day else ""
     return ScrutineerPack(
         title=own(plain(title)) or "The car",
@@ -83,7 +87,8 @@ def scrutineer_pack_of(
         question=answer.question,
         sign=answer.verdict.sign,
         verdict=answer.verdict.value,
-        sentence=own(plain(answer.sentence)),
+        sentence=own(plain(answer.sentence.removesuffix(known_broken(inspection)).rstrip())),
+        broken=tuple(own(plain(each)) for each in inspection.broken),
         accident=day_words(inspection.accident) if inspection.accident else "",
         counts=tuple((ruling.sign, ruling.value, len(inspection.of(ruling))) for ruling in WORST_FIRST),
         stops=tuple(_stops(shown)),
