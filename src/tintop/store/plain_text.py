@@ -10,7 +10,7 @@ from tintop.errors import refuse
 LONGEST_FIELD = 20_000
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff]")
 _INVISIBLE = re.compile(  # Unicode format characters, but for the two joiners that some scripts need
-    "[\u00ad\u061c\u180e\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\U000e0000-\U000e007f]"
+    "[\u00ad\u061c\u180e\u200b\u200e\u200f\u202a-\u202e\u2060-\u2064\u2066-\u206f\ufeff\ufff9-\ufffb\U000e0001\U000e0020-\U000e007f]"
 )
 _CURE = "Type it again instead of pasting it."
 _CLOCK = re.compile(r"([01]\d|2[0-3]):[0-5]\d")
