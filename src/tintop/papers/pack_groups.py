@@ -168,7 +168,7 @@ def in_ranges(references: Sequence[str]) -> str:
         else:
             others.append(each)
     said = [_ranges(head, numbers) for head, numbers in by_head.items()]
-    return listed([*said, *others], _MOST_CLAUSES)
+    return listed((*said, *others), _MOST_CLAUSES)
 
 
 def _ranges(head: str, numbers: Sequence[int]) -> str:
