@@ -7,7 +7,7 @@ import click
 
 from tintop import __version__
 
-# The cage's small matrices gain nothing from threads, and threads that wait keep the other core from its work.
+# The cage's small matrices gain nothing from threads; threads that wait keep the other core from its work.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 COMMANDS = {

@@ -12,7 +12,9 @@ SAID = {
     'value = "test.height"\nat_least = "230 mm"\nrecommended_at_most = "2 * 150 mm"': (
         "value: test.height; at least: 230 mm; recommended at most: 2 * 150 mm"
     ),
-    'holds = "not test.is_armed"\nrecommended = "yes"': "has to hold: not test.is_armed; recommended: yes",
+    'holds = "not test.is_armed"\nrecommended = "test.is_armed"': (
+        "has to hold: not test.is_armed; recommended: test.is_armed"
+    ),
     'shown = ["test.strap[left]", "test.hoop"]': "on record: test.strap[left], test.hoop",
     'value = "test.standard"\none_of = ["A-2015", "A-2020"]': "value: test.standard; one of: A-2015, A-2020",
     'tube = "test.hoop"\ntubes = ["45 x 2.5 mm", "50 x 2 mm"]': (

@@ -384,11 +384,9 @@ def test_what_has_to_be_on_record(kind, written, ruling):
     assert judged(text, {}).ruling is OPEN
 
 
-@pytest.mark.parametrize(
-    "body", ['holds = "yes"', 'holds = "yes or a.n > 1 mm"', 'value = "3 mm"\nat_least = "1 mm"']
-)
-def test_a_clause_that_asks_nothing_of_the_car_proves_nothing(body):
-    finding = judged(number_book(body), {})
+def test_a_clause_that_asks_nothing_of_the_car_proves_nothing():
+    """A condition that always holds is refused where the book is read; a figure within its limits is not."""
+    finding = judged(number_book('value = "3 mm"\nat_least = "1 mm"'), {})
     assert finding.ruling is OPEN
     assert "nothing is on record" in finding.reason
 

@@ -95,7 +95,7 @@ def inspection_content(answer: Answer, inspection: Inspection) -> dict[str, Any]
 
 
 def exit_code(inspection: Inspection) -> int:
-    """1 when something stops the car; 3 when what would is not proven, broken or inspected by nothing; 0 else."""
+    """1 when something stops the car; 3 when what would is not proven, broken or not inspected; 0 else."""
     if inspection.stops_racing:
         return 1
     is_open = inspection.left_open or inspection.broken or is_partial(inspection)
