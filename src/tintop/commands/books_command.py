@@ -88,7 +88,7 @@ def copy(id: str, garage: str, title: str | None, builds_on: tuple[str, ...], ed
 
     from tintop.errors import refuse
     from tintop.garage.keeper import RULE_BOOKS, Garage
-    from tintop.garage.rule_books import own_books
+    from tintop.garage.rule_books import based_on, own_books
     from tintop.store.rule_books.copying import copy_text, new_book_text, next_edition_text
 
     if title is not None and edition is not None:
@@ -100,13 +100,29 @@ def copy(id: str, garage: str, title: str | None, builds_on: tuple[str, ...], ed
             text = next_edition_text(own.get(edition) or copy_text(edition), edition, id)
         else:
             text = copy_text(id) if title is None else new_book_text(id, title, builds_on)
-        if name in opened.document_names(RULE_BOOKS):
+        if id in own:
             raise refuse(name, "a book of this name in the garage already", "a new one", "Edit that one.")
         why = "a new rule book" if title else f"copied from the book {edition or id}"
-        opened.save_document(name, text, based_on=None, who=opened.settings.owner, why=why)
+        opened.save_document(name, text, based_on=based_on(opened, id), who=opened.settings.owner, why=why)
         click.echo(f"Wrote {opened.folder / name}")
     if edition is not None:
         click.echo("Now write its edition, valid_from and valid_to, and check it.")
+
+
+@command.command("forget")
+@click.argument("id")
+@click.option("--garage", type=FILE, required=True, help="Folder of the garage that has the copy.")
+@plainly
+def forget(id: str, garage: str) -> None:
+    """Set your copy of the shipped book ID aside: the shipped one counts again, your revisions are kept."""
+    from contextlib import closing
+
+    from tintop.garage.keeper import Garage
+    from tintop.garage.rule_books import forget_book
+
+    with closing(Garage.open(garage)) as opened:
+        forget_book(opened, id, opened.settings.owner)
+    click.echo(f"The shipped book {id} counts again; your copy is among the document's revisions.")
 
 
 @command.command("verify")

@@ -8,14 +8,42 @@ from tintop.errors import BadInput, refuse
 from tintop.garage.keeper import RULE_BOOKS, Garage
 from tintop.rules.facts import Fact
 from tintop.rules.stack import Stack
+from tintop.store.garage_store import Revision
 from tintop.store.rule_books.load import load_stack
 from tintop.store.rule_books.shipped import shipped_facts, shipped_ids
 
+SET_ASIDE = """\
+# Set aside: in this garage the book of this id stands as it is shipped with tintop.
+# The copy that stood here is among the revisions of this document; bring one back and it counts again.
+"""
+
 
 def own_books(garage: Garage) -> Mapping[str, str]:
-    """The texts of the garage's own rule books, by id."""
+    """The texts of the garage's own rule books, by id; without copies set aside."""
     standing = garage.standing(_names(garage))
-    return {_id(name): revision.text for name, revision in standing.items()}
+    texts = {_id(name): revision.text for name, revision in standing.items()}
+    return {id: text for id, text in texts.items() if text != SET_ASIDE}
+
+
+def forget_book(garage: Garage, id: str, who: str) -> Revision:
+    """Set the garage's own copy of a shipped book aside: the shipped one stands again; no revision is lost.
+
+    Raises BadInput where there is no such copy, where no book of that id is shipped, or where another of the
+    garage's books rests on what only the copy has.
+    """
+    own, name = own_books(garage), f"{RULE_BOOKS}/{id}.toml"
+    if id not in own:
+        raise refuse(id, "no copy of yours", f"one of {', '.join(sorted(own)) or 'none: nothing is copied'}")
+    return garage.save_document(
+        name, SET_ASIDE, based_on=garage.standing([name])[name].digest, who=who, why="the shipped book again"
+    )
+
+
+def based_on(garage: Garage, id: str) -> str | None:
+    """What a new text of a book is based on: nothing, or the copy that was set aside."""
+    name = f"{RULE_BOOKS}/{id}.toml"
+    is_there = name in garage.document_names(RULE_BOOKS) and id not in own_books(garage)
+    return garage.standing([name])[name].digest if is_there else None
 
 
 def own_digests(garage: Garage) -> Mapping[str, str]:
@@ -52,7 +80,15 @@ def check_rule_book(garage: Garage, name: str, text: str) -> None:
         raise refuse(
             name, f"a document ending in {path.suffix}", f"a rule book such as {RULE_BOOKS}/series.toml"
         )
-    load_stack([path.stem], {**own_books(garage), path.stem: text})
+    if text != SET_ASIDE:
+        load_stack([path.stem], {**own_books(garage), path.stem: text})
+        return
+    if path.stem not in shipped_ids():
+        raise refuse(
+            name, "a book that is not shipped", "a copy of a shipped one", "Take it off the events instead."
+        )
+    others = {id: own for id, own in own_books(garage).items() if id != path.stem}
+    load_stack([path.stem, *others], others)
 
 
 def facts_in(own: Mapping[str, str]) -> Mapping[str, Fact]:

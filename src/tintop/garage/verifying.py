@@ -3,6 +3,8 @@
 from datetime import date
 
 from tintop.garage.keeper import RULE_BOOKS, Garage
+from tintop.garage.rule_books import based_on as based_on_of
+from tintop.garage.rule_books import own_books
 from tintop.store.garage_store import Revision
 from tintop.store.rule_books.copying import copy_text
 from tintop.store.rule_books.verifying import with_verified
@@ -11,7 +13,7 @@ from tintop.store.rule_books.verifying import with_verified
 def revision_of(garage: Garage, book: str) -> str:
     """The digest of the garage's own copy of a book as it stands; "" while there is none."""
     name = document_of(book)
-    return garage.standing([name])[name].digest if name in garage.document_names(RULE_BOOKS) else ""
+    return garage.standing([name])[name].digest if book in own_books(garage) else ""
 
 
 def verify(
@@ -24,10 +26,11 @@ def verify(
     whose figure is not from memory, and words that cannot be written.
     """
     name = document_of(book)
-    text = garage.document(name).text if revision_of(garage, book) else copy_text(book)
+    text = own_books(garage).get(book) or copy_text(book)
     changed = with_verified(text, clause, day, by, edition, name)
     why = f"{clause} read in {edition.strip()} by {by.strip()}"
-    return garage.save_document(name, changed, based_on=based_on or None, who=who, why=why)
+    stands = based_on or based_on_of(garage, book)
+    return garage.save_document(name, changed, based_on=stands, who=who, why=why)
 
 
 def document_of(book: str) -> str:

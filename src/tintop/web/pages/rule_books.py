@@ -9,7 +9,7 @@ from starlette.exceptions import HTTPException
 from tintop.errors import Conflict, TintopError
 from tintop.garage.inspection import inspected_by
 from tintop.garage.keeper import RULE_BOOKS, Garage
-from tintop.garage.rule_books import facts_of, own_books
+from tintop.garage.rule_books import based_on, facts_of, own_books
 from tintop.logbook.proof_entries import ProofRecorded
 from tintop.rules.book import Clause, RuleBook
 from tintop.rules.changes import ClauseChange, Turned, changes, touched
@@ -116,7 +116,11 @@ def copy(visit: Owner, id: str, given: Typed) -> Response:
     if id not in own_books(visit.garage):
         with suppress(Conflict):
             visit.garage.save_document(
-                name, copy_text(id), based_on=None, who=visit.who, why="copied from the shipped book"
+                name,
+                copy_text(id),
+                based_on=based_on(visit.garage, id),
+                who=visit.who,
+                why="copied from the shipped book",
             )
     book = one_book(id, own_books(visit.garage)).book
     clause = book.clause(given.get("clause", "")) if book is not None else None
