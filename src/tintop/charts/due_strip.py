@@ -88,7 +88,7 @@ def _bar(bar: DueBar, top: float, start: float, end: float, is_beyond: bool, wid
 
 def _on_paper(words: str) -> str:
     """Words on a ground of paper, so that no line of a day runs through them."""
-    ground = f'stroke="{PAPER}" stroke-width="6" stroke-linejoin="round" paint-order="stroke"'
+    ground = f'stroke="{PAPER}" stroke-width="10" stroke-linejoin="round" paint-order="stroke"'
     return words.replace("<text ", f"<text {ground} ", 1)
 
 
