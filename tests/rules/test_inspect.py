@@ -368,7 +368,7 @@ def test_after_a_hard_hit_proof_is_asked_anew(days, ruling):
     assert finding.ruling is ruling
     if ruling is OPEN:
         assert "hard hit of 10 May 2026" in finding.reason
-        assert "on a later day" in finding.to_do
+        assert "record it anew" in finding.to_do
 
 
 @pytest.mark.parametrize(

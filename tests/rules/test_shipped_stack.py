@@ -166,6 +166,26 @@ def test_bolts_and_plates_of_cage_seat_and_harness_are_proven_anew_after_a_hard_
     assert not forgotten
 
 
+def test_a_hit_leaves_papers_and_steel_as_they_were_and_nothing_that_can_bend_or_tear():
+    """Owner's caution: belts, seat, helmet, bolts, positions and soundness are always recorded anew."""
+    facts = books()[1].values()
+    lasting = [fact for fact in facts if fact.lasts_through_accident]
+    renewed = [fact for fact in facts if fact.renewed_by_inspection]
+    assert {fact.name.split(".")[0] for fact in lasting} == {"cage", "harness", "papers"}
+    assert [fact.name for fact in lasting if fact.name.startswith("harness.")] == ["harness.sheet_strength"]
+    assert {fact.name for fact in renewed if not fact.name.startswith("cage.")} == set()
+    figures = {FactKind.TUBE, FactKind.OUTLINE, FactKind.NUMBER, FactKind.NUMBERS}
+    assert {fact.kind for fact in renewed} == figures
+    assert not {fact.kind for fact in lasting} & {
+        FactKind.POINT,
+        FactKind.BOLTS,
+        FactKind.OUTLINE,
+        FactKind.TUBE,
+    }
+    assert not [fact.name for fact in (*lasting, *renewed) if "sound" in fact.name or "altered" in fact.name]
+    assert not set(lasting) & set(renewed)
+
+
 def test_a_book_that_stands_alone_says_that_it_holds_some_figures_only():
     """All but the international one, which holds too much from memory to let a car by."""
     alone = {book.id for book in books()[0].values() if not book.builds_on}

@@ -1,14 +1,15 @@
 """What the logbook proves of the car on a day: each fact by the last entry about it that still counts."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from tintop.logbook.amounts import day_in_words
 from tintop.logbook.book import Logbook
 from tintop.logbook.build import PartToday, parts_on
 from tintop.logbook.entries import Area, Entry, PaperAdded
-from tintop.logbook.proof_entries import AccidentHappened, ProofRecorded
+from tintop.logbook.hits import first_number, last_hit
+from tintop.logbook.proof_entries import ProofRecorded
 from tintop.logbook.proof_values import fits_of, value_of
 from tintop.rules.evidence import Evidence, Form, Paper, Proven
 from tintop.rules.facts import Fact, FactKey
@@ -44,7 +45,7 @@ def evidence_of(
     fallen: dict[FactKey, str] = dict(unproven or {})
     for key, entries in recorded.items():
         fact = facts[key.fact]
-        entries.sort(key=lambda each: (each[0].day, _first_number(book, each[0])))
+        entries.sort(key=lambda each: (each[0].day, first_number(book, each[0])))
         entry, proof = shelf.deciding(entries)
         if reason := shelf.why_not(fact, entry, proof):
             fallen[key] = reason
@@ -54,27 +55,18 @@ def evidence_of(
         said = recorded.get(one.key)
         if one.key.fact in facts and (said is None or (one.entry and one.day > said[-1][0].day)):
             proven[one.key] = one
+    hit = last_hit(book, day)
+    if hit.day is not None:
+        proven = {
+            key: replace(one, outlasts_hit=one.day <= hit.day and hit.is_outlasted_by(facts[key.fact], one))
+            for key, one in proven.items()
+        }
     return Evidence(
         proven=proven,
         fallen={key: reason for key, reason in fallen.items() if key not in proven},
-        accident=max(
-            (entry.day for entry, hit in book.of(AccidentHappened) if hit.is_hard and entry.day <= day),
-            default=None,
-        ),
+        accident=hit.day,
         broken=tuple(shelf.broken()),
     )
-
-
-def _first_number(book: Logbook, entry: Entry) -> int:
-    """The number of the entry that this one corrects in the end, or its own."""
-    seen = {entry.number}
-    while entry.corrects is not None and entry.corrects not in seen:
-        before = book.entry(entry.corrects)
-        if before is None:
-            break
-        entry = before
-        seen.add(entry.number)
-    return entry.number
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,7 +150,7 @@ def _proven(fact: Fact, entry: Entry, proof: ProofRecorded, papers: Mapping[str,
         day=entry.day,
         who=entry.who,
         written=proof.written,
-        error=_error(fact, form, entry, proof),
+        error=error_counted(fact, form, proof.values, proof.error, entry.instrument),
         instrument=entry.instrument,
         serial=proof.serial,
         part=proof.part,
@@ -170,21 +162,24 @@ def _proven(fact: Fact, entry: Entry, proof: ProofRecorded, papers: Mapping[str,
 _MAY_BE_NONE = ("mass", "volume")
 
 
-def _error(fact: Fact, form: Form, entry: Entry, proof: ProofRecorded) -> float:
-    """The ± of a value: what a maker states is nominal; nobody's word or eye betters the usual one.
+def error_counted(
+    fact: Fact, form: Form, values: tuple[float, ...], error: float | None, instrument: str
+) -> float:
+    """The ± a value counts with [SI], `error` as it was written.
 
+    What a maker states is nominal; nobody's word or eye betters the usual one.
     Smaller than usual only counts where the instrument it was read from is named. Where there is none of a
     thing, such as no ballast, nothing was measured.
     """
     if form in (Form.CERTIFICATE, Form.LABEL):
-        return proof.error or 0.0
-    is_none = proof.values == (0.0,) and fact.quantity in _MAY_BE_NONE
-    if is_none and form is not Form.MEASUREMENT and proof.error is None:
+        return error or 0.0
+    is_none = values == (0.0,) and fact.quantity in _MAY_BE_NONE
+    if is_none and form is not Form.MEASUREMENT and error is None:
         return 0.0
-    if proof.error is None:
+    if error is None:
         return fact.error
-    is_read_off = form is Form.MEASUREMENT and is_visible(entry.instrument)
-    return proof.error if is_read_off else max(proof.error, fact.error)
+    is_read_off = form is Form.MEASUREMENT and is_visible(instrument)
+    return error if is_read_off else max(error, fact.error)
 
 
 def _paper(paper: PaperAdded) -> Paper:

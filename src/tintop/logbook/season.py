@@ -177,7 +177,9 @@ def _not_proven_anew(inspection: Inspection) -> frozenset[FactKey | str]:
         if hit is None or clause is None or not clause.renewed_after_accident:
             continue
         facts = {key.fact for key in facts_proven(clause.check)}
-        found |= _named(each for each in heard.evidence if each.key.fact in facts and each.day <= hit)
+        found |= _named(
+            each for each in heard.evidence if each.key.fact in facts and not each.counts_after(hit)
+        )
     return frozenset(found)
 
 

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from tintop.errors import BadInput
 from tintop.rules.checking import parts_of
@@ -32,6 +32,7 @@ class Given:
     errors: Mapping[FactKey, float]
     facts: Mapping[str, Fact]
     each: str = ""
+    fallen: Mapping[FactKey, str] = field(default_factory=dict)  # why what was recorded does not count
 
     def key(self, named: Named | FactKey) -> FactKey:
         """The fact meant: of the instance named, or of the one under check where the fact has instances."""

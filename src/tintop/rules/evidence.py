@@ -39,6 +39,7 @@ class Proven:
     """One fact as it is proven: value in SI with its ±, form, and the entry of the logbook it rests on.
 
     `entry` is 0 for what comes from the car's documents or other entries; `basis` then says from what.
+    `outlasts_hit` says that it counts after the last hard hit though its day is not a later one.
     """
 
     key: FactKey
@@ -54,6 +55,11 @@ class Proven:
     entry: int = 0
     basis: str = ""
     papers: tuple[Paper, ...] = ()
+    outlasts_hit: bool = False
+
+    def counts_after(self, hit: date | None) -> bool:
+        """Whether it counts where proof older than the last hard hit does not."""
+        return hit is None or self.day > hit or self.outlasts_hit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -51,6 +51,8 @@ class Fact:
     refused. A number is below zero only where `least` is, or where its quantity may always be.
     `in_future` allows a day to come, as on a label that says until when; any other is past when recorded.
     `forms` are the forms of proof that will do where a clause names none; all where empty.
+    `lasts_through_accident` says that a hit cannot change it: who, what number, what steel.
+    `renewed_by_inspection` says that after a hit it counts on once its part was looked over since.
     `area` is where on the car a part proven by it sits, as one walks round.
     """
 
@@ -69,6 +71,8 @@ class Fact:
     most: "float | Tube | None" = None
     in_future: bool = False
     forms: tuple[str, ...] = ()
+    lasts_through_accident: bool = False
+    renewed_by_inspection: bool = False
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -8,13 +8,13 @@ from tintop.errors import BadInput
 from tintop.rules.book import Clause, Read, RuleBook, Severity
 from tintop.rules.checking import check_instances, facts_named
 from tintop.rules.conditions import condition_doubted, condition_open, not_applicable
-from tintop.rules.evaluate import Decision, Given, decide
+from tintop.rules.evaluate import Decision, Given, NotKnownError, decide
 from tintop.rules.evidence import Evidence, Proven
 from tintop.rules.expression import Expression, Named
 from tintop.rules.facts import Fact, FactKey, Station
 from tintop.rules.figures import write_day
 from tintop.rules.findings import IN_FORCE, WORST_FIRST, Finding, Heard, Inspection, Ruling
-from tintop.rules.ruled import Ruled
+from tintop.rules.ruled import Ruled, not_known
 from tintop.rules.rulings import facts_checked, rule
 from tintop.rules.stack import PlacedClause, Requirement, Stack
 from tintop.rules.what_to_do import BETTER, LOOK_UP, what_to_do
@@ -73,6 +73,7 @@ def _given(facts: Mapping[str, Fact], evidence: Evidence) -> Given:
         values={key: proven.value for key, proven in usable.items()},
         errors={key: proven.error for key, proven in usable.items() if proven.error > 0.0},
         facts=facts,
+        fallen=evidence.fallen,
     )
 
 
@@ -199,15 +200,15 @@ def _hear(placed: PlacedClause, inspected: _Inspected) -> list[Heard]:
     if isinstance(instances, str):
         names = given.values.get(FactKey(instances))
         if not isinstance(names, tuple):
-            ask = given.facts[instances].ask
+            lacking = not_known(NotKnownError((FactKey(instances),)), given)
             return [
                 Heard(
                     clause=placed.name,
                     each="",
                     ruling=Ruling.NOT_PROVEN,
                     severity=clause.severity,
-                    reason=f"{clause.title}: not recorded: {ask}",
-                    missing=(FactKey(instances),),
+                    reason=f"{clause.title}: {lacking.reason}",
+                    missing=lacking.missing,
                 )
             ]
         heard = [_hear_one(placed, str(name), named, inspected) for name in names]
@@ -220,7 +221,7 @@ def _hear_one(placed: PlacedClause, each: str, named: tuple[Named, ...], inspect
     clause = placed.clause
     given = inspected.given
     if each:
-        given = Given(values=given.values, errors=given.errors, facts=given.facts, each=each)
+        given = replace(given, each=each)
     condition: Decision | None = None
     if clause.applies_if is not None:
         condition = _decide(clause.applies_if, given)

@@ -39,8 +39,12 @@ class Ruled:
 
 def not_known(unknown: NotKnownError, given: Given, used: tuple[FactKey, ...] = ()) -> Ruled:
     """Give "not proven" for what cannot be worked out."""
-    lacks = [write_ask(key, given) for key in unknown.missing]
+    lacks = [write_ask(key, given) for key in unknown.missing if key not in given.fallen]
+    fallen = [
+        f"{write_ask(key, given)} ({given.fallen[key]})" for key in unknown.missing if key in given.fallen
+    ]
     reasons = [f"not recorded: {', '.join(lacks)}"] if lacks else []
+    reasons += [f"does not count: {', '.join(fallen)}"] if fallen else []
     reasons += [unknown.why] if unknown.why else []
     return Ruled(
         ruling=Ruling.NOT_PROVEN,

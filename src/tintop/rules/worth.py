@@ -161,17 +161,21 @@ def _form(clause: Clause, proofs: list[Proven], given: Given) -> Doubt | None:
 
 
 def _accident(clause: Clause, proofs: list[Proven], given: Given, evidence: Evidence) -> Doubt | None:
-    """Proof of the day of the hit does not count: it may be from before it."""
+    """Proof from before the last hard hit; of its day what cannot be from after it."""
     hit = evidence.accident
     if not clause.renewed_after_accident or hit is None:
         return None
-    old = [write_ask(proven.key, given) for proven in proofs if proven.day <= hit]
+    old = [proven for proven in proofs if not proven.counts_after(hit)]
     if not old:
         return None
+    asks = ", ".join(write_ask(proven.key, given) for proven in old)
+    looked_over = f"Have it looked over after the hit of {write_day(hit)} by its maker or a scrutineer"
+    will_do = all(proven.part and given.facts[proven.key.fact].renewed_by_inspection for proven in old)
     return Doubt(
-        f"{', '.join(old)}: not recorded anew since the hard hit of {write_day(hit)}",
-        f"Have it looked over after the hit of {write_day(hit)} by its maker or a scrutineer, "
-        "and record it anew on a later day.",
+        f"{asks}: not recorded anew since the hard hit of {write_day(hit)}",
+        f"{looked_over}; note the inspection of its part with what was found and by whom, or record it anew."
+        if will_do
+        else f"{looked_over}, and record it anew: an older record does not count.",
     )
 
 

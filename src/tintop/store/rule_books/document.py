@@ -83,6 +83,12 @@ class FactTable(Table):
     forms: Texts = text(
         f"forms of proof that will do where a clause names none: {', '.join(Form)}", form="list of words"
     )
+    lasts_through_accident: bool | None = text(
+        "true if no hit can change it, such as who welded a cage", form="flag"
+    )
+    renewed_by_inspection: bool | None = text(
+        "true if after a hit it counts on once its part was inspected since", form="flag"
+    )
 
 
 class RowTable(Table):

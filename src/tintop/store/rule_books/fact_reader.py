@@ -91,6 +91,8 @@ def _fact(table: FactTable, path: str, reading: Reading) -> Fact | None:
         most=most,
         in_future=bool(table.in_future),
         forms=tuple(table.forms or ()),
+        lasts_through_accident=bool(table.lasts_through_accident),
+        renewed_by_inspection=bool(table.renewed_by_inspection),
     )
 
 
