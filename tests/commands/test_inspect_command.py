@@ -154,6 +154,19 @@ def test_bad_input_is_one_sentence_and_code_2(arguments, says):
     assert found.exit_code == 2 and says in found.stderr and "Traceback" not in found.output
 
 
+def test_a_day_in_another_order_and_a_folder_with_a_car_alone_are_said(tmp_path, monkeypatch):
+    found = inspect(demo_path("car.toml"), "--book", "road_drive", "--on", "05/12/2026")
+    assert found.exit_code == 2
+    assert found.stderr == (
+        "--on: found '05/12/2026'; expected a day as year-month-day, such as 2026-06-20.\n"
+    )
+    shutil.copy(demo_path("car.toml"), tmp_path / "car.toml")
+    monkeypatch.chdir(tmp_path)
+    found = inspect()
+    assert found.exit_code == 2
+    assert "a folder that is no garage" in found.stderr and "tintop inspect car.toml --book" in found.stderr
+
+
 def test_no_garage_there_is_said_in_words(tmp_path):
     found = inspect(tmp_path)
     assert found.exit_code == 2 and found.stderr
