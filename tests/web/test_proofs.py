@@ -7,8 +7,8 @@ from own_book import name_the_book, proof
 from test_car import words
 from test_originals import PDF, picture
 
-from tintop.logbook.entries import PaperAdded
-from tintop.logbook.proof_entries import ProofRecorded
+from tintop.logbook.entries import Draft, PaperAdded, Remark
+from tintop.logbook.proof_entries import AccidentHappened, ProofRecorded
 from tintop.store.revisions import digest_of
 
 
@@ -213,3 +213,109 @@ def test_markup_in_a_name_is_words(page, ruled):
     for path in ("/legal", walk, "/legal/fact/test.licence", "/legal/fact/test.drivers"):
         html = page.get(path).text
         assert "<img src=x" not in html and "&lt;img src=x" in html, path
+
+
+def _at_stake(garage) -> dict[str, int]:
+    """Entries a forged correction could erase, by what they are."""
+    day = garage.today()
+    written = garage.record(
+        [
+            Draft(key="hit", day=day, who="Robin", matter=AccidentHappened(what="Into the tyre wall")),
+            Draft(key="remark", day=day, who="Robin", matter=Remark(text="Pulls to the left")),
+        ]
+    )
+    return {"hit": written[0].number, "remark": written[1].number}
+
+
+@pytest.mark.parametrize("target", ["hit", "remark", "other fact", "other side", "abc", "-1", "0", "99999"])
+def test_a_correction_takes_the_place_of_a_proof_of_the_same_fact_alone(page, crew, ruled, target):
+    at_stake = _at_stake(ruled)
+    top = proof(page, "test.top", form="measurement", **TYPED["test.top"]).json()["entry"]
+    left = proof(page, "test.anchor", "left", x="1", y="1", z="1").json()["entry"]
+    named = {**at_stake, "other fact": top, "other side": left}.get(target, target)
+    before = ruled.book.last_number
+    for client in (page, crew):
+        typed = {"value": "240", "unit": "mm"} if target != "other side" else {"x": "2", "y": "2", "z": "2"}
+        fact, each = ("test.anchor", "right") if target == "other side" else ("test.height", "")
+        answer = proof(client, fact, each, corrects=str(named), **typed)
+        assert answer.status_code == 422 and "to correct" in answer.json()["sentence"]
+    assert ruled.book.last_number == before
+    assert all(ruled.book.stands(number) for number in (*at_stake.values(), top, left))
+
+
+@pytest.mark.parametrize("each", ["Kim", "<b>Robin</b>", "Robin\nSam", "Robin ", "", "Robin\u200b"])
+def test_only_a_name_that_is_recorded_has_facts_of_its_own(page, ruled, each):
+    assert proof(page, "test.licence", "Robin", year="2030").status_code == 422
+    proof(page, "test.drivers", value="Robin, Sam", form="witness")
+    before = ruled.book.last_number
+    assert proof(page, "test.licence", "Robin", year="2025").status_code == 200
+    if each.strip() != "Robin":
+        assert proof(page, "test.licence", each, year="2025", form="label").status_code == 422
+        assert ruled.book.last_number == before + 1
+
+
+@pytest.mark.parametrize("value", ["\u200b", "\u3164", "Robin\u202e, Sam", "\u2060Robin", "Rob\x07in"])
+def test_what_nobody_can_see_is_no_value(page, ruled, value):
+    before = ruled.book.last_number
+    assert proof(page, "test.drivers", value=value, form="witness").status_code == 422
+    assert proof(page, "test.height", value="240", unit="mm", serial=value).status_code in (422, 200)
+    assert not [one for one in proofs(ruled) if one.fact == "test.drivers"]
+    assert all(one.serial in ("", "\u3164") for one in proofs(ruled)), before
+
+
+def test_a_key_used_for_something_else_saves_nothing_and_says_so(page, ruled):
+    first = proof(page, "test.height", value="240", unit="mm", key="one")
+    number = first.json()["entry"]
+    assert proof(page, "test.height", value="240", unit="mm", key="one").json()["entry"] == number
+    before = ruled.book.last_number
+    for fact, typed in (
+        ("test.height", {"value": "250", "unit": "mm"}),
+        ("test.opens", {"value": "yes"}),
+        ("test.height", {"value": "240", "unit": "mm", "serial": "A 17"}),
+        ("test.height", {"value": "240", "unit": "mm", "corrects": str(number)}),
+    ):
+        answer = proof(page, fact, key="one", **typed)
+        assert answer.status_code == 409 and f"entry {number}" in answer.json()["sentence"], typed
+    picture_late = proof(page, "test.height", value="240", unit="mm", key="one", files=photograph())
+    assert picture_late.status_code == 409
+    hit = {"key": "one", "what": "Kerb", "force": "hard"}
+    assert page.post("/legal/accident", data=hit).status_code == 409
+    assert ruled.book.last_number == before
+
+
+def test_a_correction_keeps_the_photographs_but_those_taken_away(page, ruled):
+    first = proof(page, "test.height", value="240", unit="mm", files=photograph()).json()["entry"]
+    second = proof(page, "test.height", value="241", unit="mm", corrects=str(first)).json()["entry"]
+    digest = digest_of(picture())
+    assert [one.papers for one in proofs(ruled)] == [(digest,)]
+    assert f'name="without_{digest}"' in page.get("/legal/fact/test.height").text
+    away = {f"without_{digest}": "yes"}
+    proof(page, "test.height", value="242", unit="mm", corrects=str(second), **away)
+    assert [one.papers for one in proofs(ruled)] == [()]
+
+
+SHORT = [
+    ("test.label", {"year": "26"}, date(2026, 12, 31), "2026, <em>guessed"),
+    ("test.label", {"year": "2025", "month": "nov"}, date(2025, 11, 30), "November 2025"),
+    ("test.label", {"year": "25", "month": "Nov.", "day_marked": "5"}, date(2025, 11, 5), "guessed"),
+]
+
+
+@pytest.mark.parametrize(("fact", "typed", "day", "words_back"), SHORT)
+def test_a_date_in_short_is_read_and_a_guess_is_said(page, ruled, fact, typed, day, words_back):
+    assert words_back in page.get("/legal/understood", params={"fact": fact, **typed}).text
+    assert proof(page, fact, form="label", **typed).status_code == 200
+    assert [one.marked for one in proofs(ruled)] == [day]
+
+
+def test_what_is_wrong_with_a_date_is_said_by_its_boxes(page, ruled):
+    sentence = proof(page, "test.label", month="3").json()["sentence"]
+    assert "no year" in sentence and "month '3'" in sentence and "2024-03-15" not in sentence
+
+
+def test_the_usual_doubt_is_read_back_before_it_is_saved(page, ruled):
+    query = {"fact": "test.height", "value": "240", "unit": "mm"}
+    usual = words(page.get("/legal/understood", params=query).text)
+    assert "240.0 mm ± 1.0 mm, ± as usual for it" in usual
+    own = words(page.get("/legal/understood", params={**query, "error": "3"}).text)
+    assert "± 3 mm" in own and "usual" not in own

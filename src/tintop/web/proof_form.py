@@ -11,9 +11,11 @@ from tintop.logbook.book import Logbook
 from tintop.logbook.entries import Draft, Entry, PaperAdded
 from tintop.logbook.proof_entries import ProofRecorded
 from tintop.logbook.proof_values import fits_of, proof_entry, value_of
+from tintop.logbook.proofs import error_counted
 from tintop.rules.evidence import Form
 from tintop.rules.facts import Fact, FactKind, FactValue
 from tintop.rules.plausible import impossible, unlikely
+from tintop.rules.shorthand import month_number, year_in_full
 from tintop.rules.writing_facts import read_fact
 from tintop.units import UNITS
 from tintop.web.typed_form import TypedForm, build_today
@@ -21,7 +23,8 @@ from tintop.web.understanding import sentence_of
 from tintop.web.uploads import MediaType
 
 FORMS = tuple(form.value for form in Form)
-_BARE = re.compile(r"[\s\d.,;+±/x×−-]+")
+_BARE = re.compile(r"[\s\d.,;+±/x×*øØ−-]+")
+_BOXES = ("year", "month", "day_marked")
 _LEFT_OUT = {"temperature": ("K",), "length": ("km", "mi"), "number": (), "share": ()}
 
 
@@ -51,18 +54,22 @@ def usual_unit(fact: Fact) -> str:
     return fact.unit or ("mm" if fact.kind in _LENGTHS else "")
 
 
-def typed_value(fact: Fact, typed: Mapping[str, str]) -> str:
-    """The fields of one fact as one text, such as "-1200 350 900 mm"; empty when none is filled in."""
+def typed_value(fact: Fact, typed: Mapping[str, str], today: date | None = None) -> str:
+    """The fields of one fact as one text, such as "-1200 350 900 mm"; empty when none is filled in.
+
+    With `today` a year in two digits is read as the nearest.
+    """
     unit = typed.get("unit", "") or usual_unit(fact)
     value = typed.get("value", "").strip()
     if fact.kind is FactKind.POINT and not value:
         parts = [typed.get(axis, "").strip() for axis in "xyz"]
         value = " ".join(part or "?" for part in parts) if any(parts) else ""
     if fact.kind is FactKind.MARKED and not value:
-        year, month, day = (typed.get(name, "").strip() for name in ("year", "month", "day_marked"))
-        digits = [part.zfill(2) if part.isdecimal() else part for part in (month, day)]
+        year, month, day = (typed.get(name, "").strip() for name in _BOXES)
+        digits = [part.zfill(2) if part.isdecimal() else part for part in (month_number(month) or month, day)]
         if day and not month:
             digits[0] = "?"
+        year = year_in_full(year, today) if today else year
         value = "-".join(part for part in (year or "?", *digits) if part) if year or month or day else ""
     if fact.kind is FactKind.OUTLINE:
         value = ", ".join(line.strip(" ,;") for line in value.splitlines() if line.strip(" ,;"))
@@ -73,7 +80,7 @@ def typed_value(fact: Fact, typed: Mapping[str, str]) -> str:
 
 def read_typed(fact: Fact, form: TypedForm) -> tuple[FactValue, float | None, str] | None:
     """The value in SI, its ±, and what was written; None when it is wrong, which then stands in the form."""
-    text = typed_value(fact, form.typed)
+    text = typed_value(fact, form.typed, form.hand.today)
     if not text:
         form.refuse("value", "Found nothing; this is needed.")
         return None
@@ -83,12 +90,39 @@ def read_typed(fact: Fact, form: TypedForm) -> tuple[FactValue, float | None, st
     try:
         value, error = read_fact(fact, text)
     except BadInput as problem:
-        form.refuse("value", sentence_of(problem))
+        form.refuse("value", _boxes_words(form) or sentence_of(problem))
         return None
     if why := impossible(fact, value, form.hand.today):
         form.refuse("value", f"Found {why}; expected {_possible(fact)}.")
         return None
     return value, error, text
+
+
+def is_guessed(fact: Fact, form: TypedForm) -> bool:
+    """Whether what was typed was written in short and read as the likeliest."""
+    plain = typed_value(fact, form.typed)
+    is_short = typed_value(fact, form.typed, form.hand.today) != plain
+    return is_short or (fact.kind is FactKind.TUBE and not re.search("[x×]", plain, re.IGNORECASE))
+
+
+def error_of(fact: Fact, form: TypedForm, value: FactValue, error: float | None) -> tuple[float, bool]:
+    """The ± a typed value will count with [SI], and whether it is the usual one instead of one typed."""
+    shape = form.text("form") if form.text("form") in FORMS else Form.MEASUREMENT.value
+    values = (value,) if isinstance(value, float) else ()
+    counted = error_counted(fact, Form(shape), values, error, form.text("instrument"))
+    return counted, counted > 0.0 and counted != error
+
+
+def _boxes_words(form: TypedForm) -> str:
+    """What is wrong with a date in its three boxes; empty where it was typed elsewhere."""
+    boxes = [(word, form.text(name)) for word, name in zip(("year", "month", "day"), _BOXES, strict=True)]
+    if form.text("value") or not any(text for _word, text in boxes):
+        return ""
+    found = ", ".join(f"{word} {text!r}" if text else f"no {word}" for word, text in boxes)
+    return (
+        f"Found {found}; expected the year as the label bears it, such as 2026, and below it the month "
+        "(11 or Nov) and the day where the label bears them."
+    )
 
 
 def _possible(fact: Fact) -> str:
@@ -114,12 +148,14 @@ def proof_drafts(
     from tintop.store.revisions import digest_of
 
     read = read_typed(fact, form)
+    corrected = corrected_by(garage.book, fact, form)
     shape = form.choice("form", FORMS, Form.MEASUREMENT.value)
     part = form.choice("part", ("", *parts_on_hand(garage)))
     serial, instrument = form.words("serial"), form.words("instrument")
     note, writer = form.words("note"), form.words("who") or who
     day = day_of(form, garage.today())
-    if shape == Form.PHOTOGRAPH.value and not any(each.media_type.startswith("image/") for each in uploads):
+    pictures = [each for each in uploads if each.media_type.startswith("image/")]
+    if shape == Form.PHOTOGRAPH.value and not pictures and not (corrected and corrected.papers):
         form.refuse("form", "Found no photograph; a proof by photograph needs one.")
     if read is not None and not form.ticked("sure"):
         last = last_value(garage.book, fact, form.text("each"), form.entry_number("corrects"))
@@ -129,10 +165,12 @@ def proof_drafts(
         return []
     value, error, written = read
     digests = {digest_of(each.content): each for each in uploads}
+    kept = tuple(one for one in (corrected.papers if corrected else ()) if not form.ticked(f"without_{one}"))
     try:
         proof = proof_entry(
             fact, form.text("each"), value, Form(shape),
-            written=written, error=error, serial=serial, part=part, papers=tuple(digests),
+            written=written, error=error, serial=serial, part=part,
+            papers=tuple(dict.fromkeys((*kept, *digests))),
         )  # fmt: skip
     except TintopError as problem:
         form.refuse("value", str(problem))
@@ -147,6 +185,44 @@ def proof_drafts(
         corrects=form.entry_number("corrects"),
     )
     return [*_papers(garage, draft, digests), draft]
+
+
+def corrected_by(book: Logbook, fact: Fact, form: TypedForm) -> ProofRecorded | None:
+    """The proof a form corrects; refused in the form where it names anything but one of the same instance."""
+    if not form.text("corrects"):
+        return None
+    there = book.entry(form.entry_number("corrects") or 0)
+    proof = there.matter if there is not None else None
+    if isinstance(proof, ProofRecorded) and (proof.fact, proof.each) == (fact.name, form.text("each")):
+        return proof
+    form.refuse(
+        "", f"Found no proof of {fact.ask} to correct there; expected one that stands in the logbook."
+    )
+    return None
+
+
+def is_same(fact: Fact, form: TypedForm, uploads: Sequence[Upload], written: Entry) -> bool:
+    """Whether an entry holds what a form sends, so that sending it again changes nothing."""
+    from tintop.store.revisions import digest_of
+
+    proof = written.matter
+    if not isinstance(proof, ProofRecorded) or proof.fact != fact.name:
+        return False
+    if not {digest_of(each.content) for each in uploads} <= set(proof.papers):
+        return False
+    target = form.text("adds_to") or form.text("corrects")
+    if target != (str(written.corrects) if written.corrects is not None else ""):
+        return False
+    if form.text("adds_to"):
+        return True
+    read = read_typed(fact, form)
+    said = (form.text("each"), form.text("form") or Form.MEASUREMENT.value, form.text("serial"))
+    return (
+        read is not None
+        and read[2] == proof.written
+        and (*said, form.text("part")) == (proof.each, proof.form, proof.serial, proof.part)
+        and (form.text("instrument"), form.text("note")) == (written.instrument, written.note)
+    )
 
 
 def more_papers(garage: Garage, form: TypedForm, there: Entry, uploads: Sequence[Upload]) -> list[Draft]:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from tintop.errors import Conflict
 from tintop.garage.keeper import Garage
 from tintop.logbook.entries import Draft, Entry
 from tintop.web.page import new_key
@@ -23,17 +24,37 @@ def form_of(garage: Garage, typed: dict[str, str]) -> TypedForm:
     return TypedForm(hand=hand_of(garage), typed={**typed, "key": typed.get("key") or new_key()})
 
 
-def written_before(garage: Garage, key: str) -> Entry | None:
-    """The entry of a key, if it was written already."""
-    return next((entry for entry in reversed(garage.book.entries) if entry.key == key), None)
+class UsedBefore(Conflict):
+    """The form was saved before, with something else in it; nothing was written now."""
+
+    def __init__(self, there: Entry) -> None:
+        super().__init__("the form", f"entry {there.number}")
+        self.args = (
+            f"This form was saved before with something else in it, entry {there.number}; nothing was saved "
+            "now. Load the page anew and type it there, or correct that entry.",
+        )
+
+
+def written_before(garage: Garage, key: str, *kinds: type) -> Entry | None:
+    """The entry of a key, if it was written already; UsedBefore for one that is of none of the `kinds`."""
+    there = next((entry for entry in reversed(garage.book.entries) if entry.key == key), None)
+    if there is not None and kinds and not isinstance(there.matter, kinds):
+        raise UsedBefore(there)
+    return there
 
 
 def write(garage: Garage, drafts: Sequence[Draft], key: str) -> Entry:
-    """Write drafts and give the entry of a key, or give it as it was written before with the same key."""
+    """Write drafts and give the entry of a key, or give it as it was written before with the same key.
+
+    Raises UsedBefore for a key that something else was written with.
+    """
     there = written_before(garage, key)
-    if there is not None:
-        return there
-    return next(entry for entry in garage.record(drafts) if entry.key == key)
+    if there is None:
+        return next(entry for entry in garage.record(drafts) if entry.key == key)
+    draft = next(draft for draft in drafts if draft.key == key)
+    if (there.matter, there.corrects) != (draft.matter, draft.corrects):
+        raise UsedBefore(there)
+    return there
 
 
 def differences(

@@ -29,7 +29,7 @@ def accident(visit: Visitor, event: str = "") -> Response:
 def write_accident(visit: Writer, given: Typed) -> Response:
     """Write down a hit."""
     form = form_of(visit.garage, given)
-    written = written_before(visit.garage, form.text("key"))
+    written = written_before(visit.garage, form.text("key"), AccidentHappened)
     if written is not None:
         return go_to("/legal", saved=written.number)
     what = form.words("what", needed=True)

@@ -142,8 +142,8 @@ def _record(
     visit: Visit, form: TypedForm, matter: Matter, *, day: Any = None, corrects: int | None = None
 ) -> Response:
     key = form.text("key") or new_key()
-    written = written_before(visit.garage, key)
-    if written:
+    written = written_before(visit.garage, key, type(matter))
+    if written and not isinstance(matter, CostPaid):  # what is named anew each time is not compared
         return go_to("/costs", saved=written.number)
     draft = Draft(key=key, day=day or visit.garage.today(), who=visit.who, matter=matter, corrects=corrects)
     try:

@@ -52,7 +52,7 @@ def events(visit: Visitor) -> Response:
 def plan(visit: Writer, given: Typed) -> Response:
     """Plan an event."""
     form = TypedForm(hand=hand_of(visit.garage), typed=given)
-    written = written_before(visit.garage, form.text("key"))
+    written = written_before(visit.garage, form.text("key"), MeetingPlanned)
     if written:
         return go_to(f"/events/{quote(_named(written))}", saved=written.number)
     taken = {each.planned.meeting for each in kept(visit.garage, "meetings", meetings)}
@@ -81,7 +81,7 @@ def change_plan(visit: Writer, meeting: str, given: Typed) -> Response:
     form = TypedForm(hand=hand_of(visit.garage), typed=given)
     stands = form.text("stands")
     seen = int(stands) if stands.isdecimal() and len(stands) < 10 else found.entry
-    written = written_before(visit.garage, form.text("key"))
+    written = written_before(visit.garage, form.text("key"), MeetingPlanned)
     if written:
         return go_to(f"/events/{quote(meeting)}", saved=written.number)
     planned = _read(visit.garage, form, lambda _name, _year: meeting)
@@ -103,7 +103,7 @@ def close(visit: Writer, meeting: str, given: Typed) -> Response:
     """Write down how an event ended; a second time corrects the first."""
     found = meeting_named(visit.garage, meeting)
     form = TypedForm(hand=hand_of(visit.garage), typed=given)
-    written = written_before(visit.garage, form.text("key"))
+    written = written_before(visit.garage, form.text("key"), MeetingClosed)
     if written:
         return go_to(f"/events/{quote(meeting)}", saved=written.number)
     result = form.words("result", needed=True)

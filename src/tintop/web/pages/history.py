@@ -38,7 +38,7 @@ from tintop.web.paging import page_of
 from tintop.web.reading_fields import as_read, field_of
 from tintop.web.saved_together import taken_back
 from tintop.web.typed_form import CORNERS, TypedForm, build_today
-from tintop.web.writing import form_of, write, written_before
+from tintop.web.writing import UsedBefore, form_of, write, written_before
 
 router = APIRouter()
 _LONGEST_SEARCH = 100
@@ -58,7 +58,9 @@ def withdraw(visit: Writer, number: int, given: Typed) -> Response:
     garage = visit.garage
     back = local_address(given.get("back", "/")).split("?")[0]
     key = given.get("key", "")
-    written = written_before(garage, key) if key else None
+    written = written_before(garage, key, Withdrawn) if key else None
+    if written is not None and written.corrects != number:
+        raise UsedBefore(written)
     if written is not None:
         return go_to(back, saved=written.number)
     there = garage.book.entry(number)
@@ -91,7 +93,9 @@ def correct(visit: Writer, number: int, given: Typed) -> Response:
     """Write the entry that takes the place of another; 409 when somebody was quicker."""
     entry = _entry(visit, number)
     form = form_of(visit.garage, given)
-    written = written_before(visit.garage, form.text("key"))
+    written = written_before(visit.garage, form.text("key"), type(entry.matter))
+    if written is not None and written.corrects != number:
+        raise UsedBefore(written)
     if written is not None:
         return go_to("/history", saved=written.number)
     matter = _read(visit, entry, form)

@@ -23,6 +23,10 @@ from tintop.web.page import Visit, Visitor, Writer, go_to, show
 from tintop.web.pages.shell import local_address
 from tintop.web.proof_form import (
     Upload,
+    error_of,
+    is_guessed,
+    is_same,
+    last_value,
     more_papers,
     parts_on_hand,
     proof_drafts,
@@ -32,7 +36,7 @@ from tintop.web.proof_form import (
 from tintop.web.typed_form import TypedForm
 from tintop.web.uploads import LARGEST, judged, plain_name
 from tintop.web.walk_cards import Card, cards_for, instruments_used
-from tintop.web.writing import form_of, write, written_before
+from tintop.web.writing import UsedBefore, form_of, write, written_before
 
 router = APIRouter()
 _MOST_SHOWN = 30
@@ -60,8 +64,15 @@ def understood(visit: Visitor, request: Request, fact: str = "") -> Response:
         raise HTTPException(404)
     read = read_typed(found, form) if any(form.text(name) for name in _VALUE) else None
     template = request.app.state.templates.get_template("understood_fact.html")
-    words = write_value(found, read[0], read[1] or 0.0) if read else ""
-    return HTMLResponse(template.render(words=words, problem=form.problems.get("value", "")).strip())
+    error, is_usual = error_of(found, form, read[0], read[1]) if read else (0.0, False)
+    words = write_value(found, read[0], error) if read else ""
+    answer = template.render(
+        words=words,
+        problem=form.problems.get("value", ""),
+        is_guessed=read is not None and is_guessed(found, form),
+        is_usual=is_usual,
+    )
+    return HTMLResponse(answer.strip())
 
 
 _VALUE = ("value", "x", "y", "z", "year", "month", "day_marked")
@@ -84,13 +95,18 @@ async def record(visit: Writer, request: Request, given: Given) -> Response:
 def _record(visit: Visit, given: dict[str, str], files: list[tuple[str, bytes]]) -> Response:
     garage = visit.garage
     form = form_of(garage, given)
-    written = written_before(garage, form.text("key"))
-    if written is not None:
-        return _saved(visit, form, written)
-    fact = _facts(visit, form.text("event")).get(form.text("fact"))
+    facts = _facts(visit, form.text("event"))
+    fact = facts.get(form.text("fact"))
     if fact is None:
         raise HTTPException(404)
     uploads = _judged(form, files)
+    written = written_before(garage, form.text("key"))
+    if written is not None and is_same(fact, form, uploads, written):
+        return _saved(visit, form, written)
+    if written is not None:
+        form.problems = {"": str(UsedBefore(written))}
+        return _refused(visit, fact, form, status=409)
+    _check_instance(visit, facts, fact, form)
     try:
         entry = _write(visit, fact, form, uploads) if form.is_good else None
     except (BadInput, Conflict) as error:
@@ -101,6 +117,17 @@ def _record(visit: Visit, given: dict[str, str], files: list[tuple[str, bytes]])
     answer = _saved(visit, form, entry)
     remember_who(answer, form.text("who"))
     return answer
+
+
+def _check_instance(visit: Visit, facts: Mapping[str, Fact], fact: Fact, form: TypedForm) -> None:
+    """Refuse an instance that the fact which lists them does not name."""
+    if not isinstance(fact.each, str) or form.text("adds_to"):
+        return
+    listing, each = facts.get(fact.each), form.text("each")
+    names = last_value(visit.garage.book, listing, "") if listing is not None else None
+    if not isinstance(names, tuple) or each not in names:
+        of = listing.ask if listing is not None else fact.each
+        form.refuse("", f"Found {each[:60]!r}; expected one of those recorded under {of}.")
 
 
 def _write(visit: Visit, fact: Fact, form: TypedForm, uploads: list[Upload]) -> Entry | None:

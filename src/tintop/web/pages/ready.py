@@ -19,7 +19,7 @@ from tintop.questions.is_it_ready import answer_of
 from tintop.web.kept import kept
 from tintop.web.page import Typed, Visit, Visitor, Writer, go_to, new_key, show
 from tintop.web.typed_form import TypedForm, build_today, hand_of, short_name
-from tintop.web.writing import written_before
+from tintop.web.writing import write, written_before
 
 router = APIRouter()
 _DONE_SHOWN = 20
@@ -94,12 +94,12 @@ def inspected(visit: Writer, given: Typed) -> Response:
 
 def _record(visit: Visit, form: TypedForm, matter: Matter) -> Response:
     key = form.text("key") or new_key()
-    written = written_before(visit.garage, key)
-    if written:
+    written = written_before(visit.garage, key, type(matter))
+    if written and isinstance(matter, JobOpened):  # named anew each time
         return go_to("/ready", saved=written.number)
     draft = Draft(key=key, day=visit.garage.today(), who=visit.who, matter=matter)
     try:
-        return go_to("/ready", saved=visit.garage.record([draft])[0].number)
+        return go_to("/ready", saved=write(visit.garage, [draft], key).number)
     except (BadInput, Conflict) as error:
         form.refuse_all(error)
         return _shown(visit, form, status=422)

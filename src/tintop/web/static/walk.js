@@ -16,7 +16,7 @@ document.addEventListener("submit", (event) => {
 }, { capture: true });
 
 // What was understood of the value stands below it.
-const VALUE = ["value", "x", "y", "z", "unit", "year", "month", "day_marked", "error"];
+const VALUE = ["value", "x", "y", "z", "unit", "year", "month", "day_marked", "error", "form", "instrument"];
 const pause = new Map();
 document.addEventListener("input", (event) => {
   const form = event.target.form;
