@@ -39,6 +39,7 @@ station = "outside"
 name = "test.label"
 ask = "Year on the belt label"
 kind = "marked date"
+in_future = true
 station = "cabin"
 
 [[fact]]
@@ -73,6 +74,7 @@ station = "papers"
 name = "test.licence"
 ask = "Licence runs out"
 kind = "marked date"
+in_future = true
 station = "papers"
 each = "test.drivers"
 
