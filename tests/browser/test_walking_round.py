@@ -94,7 +94,7 @@ def _card(page: Page, name: str):
 
 def _save(card) -> None:
     card.locator("button.main").click()
-    expect(card.locator(".outbox-words")).not_to_have_text("")  # by then the next card is unfolded
+    expect(card.locator(".outbox-words")).not_to_have_text("")
 
 
 def _entries(served: Served) -> list[tuple[Entry, ProofRecorded]]:
@@ -164,14 +164,52 @@ def test_several_wait_in_their_order_and_all_arrive_when_the_laptop_is_back(
     assert len(_proofs(served)) == 3
 
 
-def test_a_card_that_was_saved_folds_and_the_next_open_one_unfolds(served: Served, phone: Page) -> None:
+def test_a_saved_card_stays_open_with_what_is_found_until_one_goes_on(served: Served, phone: Page) -> None:
     card = _card(phone, "paddock-height")
     card.locator("input[name=value]").fill("240")
     expect(card.locator(".understood")).to_have_text(re.compile("240"))
     _save(card)
+    expect(phone.locator("#paddock-height")).to_have_attribute("open", "")
+    expect(card.locator(".outbox-words")).to_contain_text("Saved: 240 mm")
+    expect(card.locator(".outbox-words")).to_contain_text("All of it is open for another reason")
+    expect(phone.locator("#state-paddock-height")).to_contain_text("240", timeout=5000)
+    card.get_by_role("button", name="Next: Towing eye at the front").click()
     expect(phone.locator("#paddock-height")).not_to_have_attribute("open", "")
     expect(phone.locator("#paddock-eye")).to_have_attribute("open", "")
-    expect(phone.locator("#state-paddock-height")).to_contain_text("240", timeout=5000)
+
+
+@pytest.mark.parametrize(
+    ("status", "kind", "body", "words"),
+    [
+        (422, "application/json", '{"problems": {"value": "Found tall."}}', "Found tall."),
+        (422, "application/json", "{}", "Refused without a word (422)."),
+        (409, "text/html", "<main><p>Saved by another.</p></main>", "Saved by another."),
+        (413, "text/plain", "Found more than 12 MB.", "Found more than 12 MB."),
+        (200, "text/html", "<h1>Welcome to the paddock network</h1>", "waiting to be sent"),
+    ],
+)
+def test_nothing_is_thrown_away_that_the_laptop_has_not_taken(
+    served: Served, phone: Page, tmp_path: Path, status: int, kind: str, body: str, words: str
+) -> None:
+    def answer(route):
+        route.fulfill(status=status, content_type=kind, body=body)
+
+    phone.route("**/legal/proofs", answer)
+    card = _card(phone, "paddock-height")
+    card.locator("input[name=value]").fill("240")
+    card.locator("input[name=photo]").set_input_files(_photograph(tmp_path))
+    _save(card)
+    expect(phone.locator("#outbox li")).to_contain_text(words)
+    phone.unroute("**/legal/proofs", answer)
+    phone.reload()
+    if status != 200:
+        expect(phone.locator("#outbox li")).to_contain_text(words)
+        assert _proofs(served) == []
+        phone.get_by_role("button", name="Send it again").click()
+    expect(phone.locator("#state-paddock-height")).to_contain_text("240", timeout=15000)
+    expect(phone.locator("#outbox")).to_be_hidden()
+    (proof,) = _proofs(served)
+    assert len(proof.papers) == 1
 
 
 def test_a_wrong_file_is_refused_before_it_is_sent(served: Served, phone: Page, tmp_path: Path) -> None:

@@ -313,6 +313,17 @@ def test_what_is_wrong_with_a_date_is_said_by_its_boxes(page, ruled):
     assert "no year" in sentence and "month '3'" in sentence and "2024-03-15" not in sentence
 
 
+def test_the_verdict_comes_back_with_what_was_saved(page, ruled):
+    near = proof(page, "test.anchor", "left", x="1", y="1", z="1").json()["verdict"]
+    assert near.startswith("Shoulder strap, side view is open for another reason")
+    assert proof(page, "test.opens", value="yes").json()["verdict"] == "Passes: Bonnet opened by marshals."
+    assert "fail" in proof(page, "test.opens", value="no").json()["verdict"]
+    figure = proof(page, "test.height", value="260", unit="mm").json()["verdict"]
+    assert figure.startswith("Height of numbers is open for another reason")
+    close = proof(page, "test.plate", value="90 x 100 mm", unit="mm").json()["verdict"]
+    assert close.startswith("Area of the plate: fail.") and "90 cm" in close and "100 cm" in close
+
+
 def test_the_usual_doubt_is_read_back_before_it_is_saved(page, ruled):
     query = {"fact": "test.height", "value": "240", "unit": "mm"}
     usual = words(page.get("/legal/understood", params=query).text)

@@ -2,9 +2,12 @@
 
 import re
 
+import numpy as np
 import pytest
 from own_book import BOOK, name_the_book, proof
 from test_car import words
+
+from tintop.charts.cage_views import SIDE
 
 CARDS = re.compile(r'<details class="card(?: later|( open-card))?" id="([A-Za-z0-9_-]+)"')
 ALL = "/legal/walk?station=all"
@@ -144,6 +147,21 @@ def test_what_is_recorded_is_one_line_until_its_form_follows(page, reader, ruled
     rest = page.get("/legal/walk/recorded?station=outside").text
     assert list(cards(rest)) == ["test-opens"] and 'data-outbox="test-opens"' in rest
     assert "<form" not in reader.get("/legal/walk/recorded?station=outside").text
+
+
+def test_the_axes_drawn_are_right_handed_and_seen_from_where_the_cage_is(page, ruled):
+    """ISO 8855: x forward, y left, z up, so x × y = z; in the drawing right, up and towards the eye."""
+    html = page.get("/legal/fact/test.top").text
+    drawing = html[html.index('<figure class="axes-drawing">') :].partition("</figure>")[0]
+    along = re.search(r'class="axis-x" d="M150 110h(-?\d+)', drawing)
+    up = re.search(r'class="axis-z" d="M150 110v(-?\d+)', drawing)
+    deep = re.search(r'class="axis-y-(away|towards)"', drawing)
+    x = np.array([np.sign(float(along[1])), 0.0, 0.0])
+    z = np.array([0.0, -np.sign(float(up[1])), 0.0])
+    y = np.array([0.0, 0.0, -1.0 if deep[1] == "away" else 1.0])
+    assert np.cross(x, y).tolist() == z.tolist()
+    assert SIDE.right == tuple(x) and SIDE.nearness(np.array([[0.0, 1.0, 0.0]])) == y[2]
+    assert "y to the car's left, away from you" in drawing.replace("&#39;", "'")
 
 
 def test_without_a_book_there_is_nothing_to_walk_round_for(page):

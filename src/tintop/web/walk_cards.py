@@ -99,6 +99,19 @@ class Stop:
         return tuple(card for card in self.cards if not card.is_open)
 
 
+def verdict_in_words(card: Card) -> str:
+    """What the books say of a fact as it is recorded, such as "Passes: Height of numbers." """
+    if card.faults:
+        return " ".join(
+            f"{each.clause.title}: {each.ruling.value}. {each.reason}" for each in card.faults[:2]
+        )
+    passed = [each.clause.title for each in card.findings if each.ruling is Ruling.PASS]
+    waiting = [each for each in card.findings if each.ruling not in _GOOD]
+    said = [f"Passes: {', '.join(passed[:3])}."] if passed else []
+    said += [f"{each.clause.title} is open for another reason: {each.reason}" for each in waiting[:2]]
+    return " ".join(said)
+
+
 def station_address(station: Station) -> str:
     """A station's name in addresses, such as drivers-kit."""
     return station.value.replace("'", "").replace(" ", "-")

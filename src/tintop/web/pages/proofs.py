@@ -35,7 +35,7 @@ from tintop.web.proof_form import (
 )
 from tintop.web.typed_form import TypedForm
 from tintop.web.uploads import LARGEST, judged, plain_name
-from tintop.web.walk_cards import Card, cards_for, instruments_used
+from tintop.web.walk_cards import Card, cards_for, instruments_used, verdict_in_words
 from tintop.web.writing import UsedBefore, form_of, write, written_before
 
 router = APIRouter()
@@ -168,10 +168,22 @@ def _saved(visit: Visit, form: TypedForm, entry: Entry) -> Response:
     if _wants_data(visit):
         matter = entry.matter
         words = proof_in_words(matter) if isinstance(matter, ProofRecorded) else ""
-        return JSONResponse({"entry": entry.number, "words": f"{words}, entry {entry.number}"})
+        told = {"entry": entry.number, "words": f"{words}, entry {entry.number}"}
+        return JSONResponse({**told, "verdict": _verdict(visit, form, entry)})
     address = local_address(form.text("back") or "/legal").partition("?")[0]
     event = form.text("event")
     return go_to(address, saved=entry.number, **({"event": event} if event else {}))
+
+
+def _verdict(visit: Visit, form: TypedForm, entry: Entry) -> str:
+    """What the event's books say of a proof now, in words."""
+    found = _inspected(visit, form.text("event"))
+    proof = entry.matter
+    fact = found.facts.get(proof.fact) if isinstance(proof, ProofRecorded) else None
+    if fact is None or not isinstance(proof, ProofRecorded):
+        return ""
+    cards = cards_for(fact, found, visit.garage.book)
+    return next((verdict_in_words(card) for card in cards if card.key.each == proof.each), "")
 
 
 def _refused(visit: Visit, fact: Fact, form: TypedForm, status: int = 422) -> Response:

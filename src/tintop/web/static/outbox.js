@@ -107,11 +107,20 @@ async function sendOne(item) {
   const answer = await fetch(item.address, { method: "POST", body, headers: { Accept: "application/json" }, signal: AbortSignal.timeout(PATIENCE) });
   if (answer.status >= 500 || LATER.includes(answer.status)) throw new Error("later");
   const text = await answer.text();
-  if (answer.ok) return { words: JSON.parse(text).words };
-  try {
-    const { sentence: refused, is_asked: isAsked } = JSON.parse(text);
-    return { refused, isAsked: Boolean(isAsked) };
-  } catch { return { refused: text.slice(0, 400), isAsked: false }; /* plain words */ }
+  const said = asData(text);
+  if (answer.ok) {
+    if (!said?.entry) throw new Error("later"); // another network's page of welcome, not the laptop
+    return { isSaved: true, words: said.words, verdict: said.verdict };
+  }
+  return { isSaved: false, refused: sentenceIn(said, text) || `Refused without a word (${answer.status}).`, isAsked: Boolean(said?.is_asked) };
+}
+function asData(text) {
+  try { return JSON.parse(text); } catch { return null; /* plain words */ }
+}
+function sentenceIn(said, text) {
+  if (typeof said?.sentence === "string") return said.sentence;
+  if (said && typeof said === "object") return Object.values(said).flatMap((each) => typeof each === "object" && each ? Object.values(each) : [each]).filter((each) => typeof each === "string").join(" ");
+  return text.replace(/<[^>]*>/g, " ").replace(/\s+/g, " ").trim().slice(0, 400);
 }
 
 let isSending = false;
@@ -125,8 +134,8 @@ export async function sendAll() {
       if (item.refused) continue;
       try {
         const found = await sendOne(item);
-        if (found.refused) await put({ ...item, refused: found.refused, isAsked: found.isAsked });
-        else await drop(item.key);
+        if (found.isSaved) await drop(item.key);
+        else await put({ ...item, refused: found.refused, isAsked: found.isAsked });
         document.dispatchEvent(new CustomEvent("tintop:sent", { detail: { item, ...found } }));
       } catch { break; } // out of reach: the rest waits too
     }
@@ -164,12 +173,12 @@ function show(list, items) {
     words.textContent = `${item.about}${item.files.length ? `, ${some(item.files.length, "photograph")}` : ""}: ${item.refused ? `${item.isAsked ? "asked" : "refused"}. ${item.refused}` : "waiting to be sent"}`;
     if (item.refused) words.className = "problem";
     line.append(words);
-    if (item.isAsked && item.refused) {
+    if (item.refused) {
       const right = document.createElement("button");
       right.type = "button";
-      right.textContent = "It is right: send it";
+      right.textContent = item.isAsked ? "It is right: send it" : "Send it again";
       right.addEventListener("click", async () => {
-        const fields = [...item.fields.filter(([name]) => name !== "sure"), ["sure", "yes"]];
+        const fields = item.isAsked ? [...item.fields.filter(([name]) => name !== "sure"), ["sure", "yes"]] : item.fields;
         await put({ ...item, fields, refused: "", isAsked: false });
         await tell();
         await sendAll();

@@ -74,21 +74,37 @@ document.addEventListener("change", (event) => {
   if (words) words.textContent = count ? `${count} chosen` : "";
 });
 
-// A card that was saved folds, and the next one that is open unfolds under the thumb.
+// A card that was saved stays open with what is found now; a button beside it unfolds the next one that is open.
 document.addEventListener("tintop:taken-in", ({ detail: { form } }) => {
   const words = form.querySelector(".shot-words");
   if (words) words.textContent = "";
   if (form.elements.sure) form.elements.sure.checked = false;
   const here = card(form);
   if (!here) return;
-  here.open = false;
   here.classList.remove("open-card");
+  const place = form.querySelector(".outbox-words");
+  here.querySelector(".go-on")?.remove();
+  const button = document.createElement("button");
+  button.type = "button";
+  button.className = "go-on";
+  const next = nextOpen(here);
+  button.textContent = next ? `Next: ${next.querySelector(".ask-words").textContent}` : "Fold it";
+  button.addEventListener("click", () => { button.remove(); goOn(here); });
+  place.after(button);
+  place.scrollIntoView({ block: "center" });
+  button.focus({ preventScroll: true });
+});
+function nextOpen(here) {
   const all = [...document.querySelectorAll("details.card")];
-  const next = all.slice(all.indexOf(here) + 1).find((each) => each.classList.contains("open-card"));
+  return all.slice(all.indexOf(here) + 1).find((each) => each.classList.contains("open-card"));
+}
+function goOn(here) {
+  const next = nextOpen(here);
+  here.open = false;
   if (next) next.open = true;
   (next ?? here).querySelector("summary").focus();
   (next ?? here).scrollIntoView({ block: "start" });
-});
+}
 document.addEventListener("tintop:waiting", ({ detail: items }) => {
   const waiting = new Map(items.map((item) => [item.card, item]));
   for (const form of document.querySelectorAll("form[data-outbox]")) {
@@ -102,9 +118,9 @@ document.addEventListener("tintop:waiting", ({ detail: items }) => {
     if (words) words.classList.toggle("problem", Boolean(item?.refused));
   }
 });
-document.addEventListener("tintop:sent", ({ detail: { item, words } }) => {
+document.addEventListener("tintop:sent", ({ detail: { item, words, verdict } }) => {
   const place = document.querySelector(`form[data-outbox="${CSS.escape(item.card)}"] .outbox-words`);
-  if (place && words) { place.textContent = `Saved: ${words}`; place.classList.remove("problem"); }
+  if (place && words) { place.textContent = `Saved: ${words}. ${verdict ?? ""}`.trim(); place.classList.remove("problem"); }
 });
 
 // A link to a card opens it, and the fold it lies in.
