@@ -171,7 +171,7 @@ def test_a_saved_card_stays_open_with_what_is_found_until_one_goes_on(served: Se
     _save(card)
     expect(phone.locator("#paddock-height")).to_have_attribute("open", "")
     expect(card.locator(".outbox-words")).to_contain_text("Saved: 240 mm")
-    expect(card.locator(".outbox-words")).to_contain_text("All of it is open for another reason")
+    expect(card.locator(".outbox-words")).to_contain_text("Open for another reason: All of it")
     expect(phone.locator("#state-paddock-height")).to_contain_text("240", timeout=5000)
     card.get_by_role("button", name="Next: Towing eye at the front").click()
     expect(phone.locator("#paddock-height")).not_to_have_attribute("open", "")

@@ -6,6 +6,7 @@ import pytest
 import schemathesis
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
+from own_book import name_the_book
 from schemathesis.core.errors import SchemathesisError
 from test_guard import visitor
 
@@ -128,11 +129,13 @@ def test_no_form_fails_whatever_stands_in_the_fields_a_page_shows(fields_of_page
 def fields_of_pages(garage, page):
     from test_markup import addresses, look
 
+    name_the_book(garage)
     forms = {}
     for address in addresses(garage):
         for form in look(page, address).found:
             if form.action not in LONG and not form.action.endswith("/originals"):
                 forms.setdefault((form.action, tuple(form.fields)), form)
+    assert {"/legal/proofs", "/legal/accident", "/cage/new", "/rule-books"} <= {action for action, _ in forms}
     return page, list(forms.values())
 
 

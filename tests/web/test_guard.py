@@ -5,6 +5,7 @@ import re
 
 import pytest
 from fastapi.testclient import TestClient
+from own_book import name_the_book
 
 from tintop.web import guard as door
 from tintop.web.app import make_app
@@ -30,6 +31,10 @@ def stranger(garage):
     return visitor(garage)
 
 
+NAMED = {"answers": "quick", "legal": "test.drivers"}
+OWNERS = ("/devices", "/documents", "/cage", "/rule-books")
+
+
 def routes(garage, method: str) -> list[str]:
     """The addresses of a method, as the application itself describes them, with something in every gap."""
     found = []
@@ -41,8 +46,9 @@ def routes(garage, method: str) -> list[str]:
                 ("{part}", "front-pads-1"),
                 ("{number}", "1"),
                 ("{identifier}", "1"),
-                ("{name}", "quick" if path.startswith("/answers") else "car.toml"),
-                ("{address}", "pads"),
+                ("{name}", NAMED.get(path.split("/")[1], "car.toml")),
+                ("{address}", "strap-angle" if path.startswith("/calculators") else "pads"),
+                ("{id}", "harrow"),
                 ("{size}", "192"),
                 ("{digest}", "0" * 64),
             ):
@@ -108,8 +114,11 @@ def test_a_reader_is_turned_away_from_every_post_by_the_door(garage, reader):
 def test_crew_may_write_entries_but_neither_documents_nor_devices(garage, crew):
     before = garage.store.digests()
     device = garage.store.devices()[0].identifier
-    owners = [path for path in routes(garage, "post") if path.startswith(("/devices", "/documents"))]
-    assert len(owners) >= 4
+    owners = [path for path in routes(garage, "post") if path.startswith(OWNERS)]
+    assert {"/cage/new", "/cage/measures", "/cage/loads", "/rule-books", "/rule-books/harrow/copy"} <= {
+        *owners
+    }
+    assert len(owners) >= 10
     for path in (*owners, f"/devices/{device}/revoke"):
         found = crew.post(path, data={"role": "crew", "text": "", "name": "x.toml", "seen": ""})
         assert found.status_code == 403, path
@@ -117,6 +126,41 @@ def test_crew_may_write_entries_but_neither_documents_nor_devices(garage, crew):
     assert garage.device(device) is not None
     for path in ("/devices", "/documents/new"):
         assert crew.get(path).status_code == 403
+
+
+@pytest.mark.parametrize(
+    ("path", "typed", "as_crew"),
+    [
+        ("/legal/proofs", {"fact": "test.opens", "value": "yes"}, 303),
+        ("/legal/accident", {"what": "Kerb", "force": "hard"}, 303),
+        ("/cage/new", {"name": "Main", "template": "six point"}, 403),
+        ("/cage/measures", {"document": "cage.toml"}, 403),
+        ("/cage/loads", {"document": "cage.toml"}, 403),
+        ("/rule-books", {"title": "Ours"}, 403),
+        ("/rule-books/harrow/copy", {}, 403),
+        ("/rule-books/harrow/verify", {"clause": "number-height", "who": "Kim"}, 403),
+    ],
+)
+def test_who_may_post_what_of_the_legal_part(garage, page, crew, reader, stranger, path, typed, as_crew):
+    name_the_book(garage)
+    assert path in routes(garage, "post")
+    before, documents = garage.book.last_number, garage.store.digests()
+    for client, status in ((stranger, 401), (reader, 403)):
+        assert client.post(path, data={"key": "k", **typed}).status_code == status
+    assert (garage.book.last_number, garage.store.digests()) == (before, documents)
+    assert crew.post(path, data={"key": "k", **typed}).status_code == as_crew
+    assert garage.store.digests() == documents
+    assert garage.book.last_number == before + (as_crew == 303)
+    assert page.post(path, data={"key": "k2", **typed}).status_code in (303, 404, 422)
+
+
+@pytest.mark.parametrize("path", ["/legal/fact/test.drivers", "/legal/walk?station=all", "/legal/accident"])
+def test_who_sees_a_form_of_the_legal_part(garage, page, crew, reader, stranger, path):
+    name_the_book(garage)
+    assert 'action="/legal/' in page.get(path).text and 'action="/legal/' in crew.get(path).text
+    looked = reader.get(path)
+    assert looked.status_code == 200 and "<form" not in looked.text
+    assert stranger.get(path).status_code == 303
 
 
 def test_no_get_changes_anything(garage, page):

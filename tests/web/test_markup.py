@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from html.parser import HTMLParser
 
 from fastapi.testclient import TestClient
+from own_book import name_the_book
 from test_guard import routes
 
 from tintop.logbook.entries import MeetingPlanned, PartAdded
@@ -100,6 +101,7 @@ def addresses(garage) -> list[str]:
     found = [path for path in routes(garage, "get") if path not in ("/live", "/service-worker.js")]
     found = [path for path in found if not path.startswith("/papers/") or path.count("/") == 1]
     found += [f"/answers/{name}" for name in ("ready", "legal", "lasting", "affordable")]
+    found += ["/legal/walk?station=all"] + [f"/legal/fact/test.{name}" for name in ("top", "label", "plate")]
     found += ["/events/midsummer/run-sheet/new", "/documents/garage.toml", "/pair"]
     found += [f"/reading/{kind}" for kind in ("tread", "weights", "discs", "pads")]
     return found
@@ -139,6 +141,7 @@ def filled(form: Form, markup: str, *, everywhere: bool) -> dict[str, str]:
 
 
 def test_markup_in_every_text_field_is_words(garage, page):
+    name_the_book(garage)
     tried, saved, looked = set(), 0, addresses(garage)
     forms = {}
     for address in looked:
@@ -159,6 +162,9 @@ def test_markup_in_every_text_field_is_words(garage, page):
             if found.status_code == 303:
                 look(page, found.headers["location"])
     assert len(tried) >= 60 and saved >= 12
+    actions = {action for action, _name in tried}
+    legal = {"/legal/proofs", "/legal/accident", "/cage/new", "/rule-books", "/rule-books/harrow/verify"}
+    assert legal <= actions, legal - actions
     looked += [f"/car/parts/{part.part}" for _, part in garage.book.of(PartAdded)]
     looked += [f"/history?page={number}" for number in (1, 2, 3)]
     looked += [f"/events/{entry.matter.meeting}" for entry in garage.book.entries if _is_meeting(entry)]

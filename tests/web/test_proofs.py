@@ -315,13 +315,13 @@ def test_what_is_wrong_with_a_date_is_said_by_its_boxes(page, ruled):
 
 def test_the_verdict_comes_back_with_what_was_saved(page, ruled):
     near = proof(page, "test.anchor", "left", x="1", y="1", z="1").json()["verdict"]
-    assert near.startswith("Shoulder strap, side view is open for another reason")
+    assert near.startswith("Open for another reason: Shoulder strap, side view")
     assert proof(page, "test.opens", value="yes").json()["verdict"] == "Passes: Bonnet opened by marshals."
-    assert "fail" in proof(page, "test.opens", value="no").json()["verdict"]
+    assert "Fail: Bonnet" in proof(page, "test.opens", value="no").json()["verdict"]
     figure = proof(page, "test.height", value="260", unit="mm").json()["verdict"]
-    assert figure.startswith("Height of numbers is open for another reason")
+    assert figure.startswith("Open for another reason: Height of numbers")
     close = proof(page, "test.plate", value="90 x 100 mm", unit="mm").json()["verdict"]
-    assert close.startswith("Area of the plate: fail.") and "90 cm" in close and "100 cm" in close
+    assert close.startswith("Advised against: Area of the plate") and "90 cm" in close and "100 cm" in close
 
 
 def test_the_usual_doubt_is_read_back_before_it_is_saved(page, ruled):

@@ -100,16 +100,20 @@ class Stop:
 
 
 def verdict_in_words(card: Card) -> str:
-    """What the books say of a fact as it is recorded, such as "Passes: Height of numbers." """
-    if card.faults:
-        return " ".join(
-            f"{each.clause.title}: {each.ruling.value}. {each.reason}" for each in card.faults[:2]
-        )
+    """What the books say of a fact as it is recorded, such as "Passes: Height of numbers."."""
+    blamed = card.faults or tuple(each for each in card.findings if each.ruling is Ruling.ADVISED)
+    if blamed:
+        return " ".join(f"{each.ruling.value.capitalize()}: {_said(each)}" for each in blamed[:2])
     passed = [each.clause.title for each in card.findings if each.ruling is Ruling.PASS]
     waiting = [each for each in card.findings if each.ruling not in _GOOD]
     said = [f"Passes: {', '.join(passed[:3])}."] if passed else []
-    said += [f"{each.clause.title} is open for another reason: {each.reason}" for each in waiting[:2]]
+    said += [f"Open for another reason: {_said(each)}" for each in waiting[:2]]
     return " ".join(said)
+
+
+def _said(finding: Finding) -> str:
+    title = "" if finding.reason.startswith(finding.clause.title) else f"{finding.clause.title}: "
+    return f"{title}{finding.reason.rstrip('.')}."
 
 
 def station_address(station: Station) -> str:
