@@ -200,3 +200,32 @@ severity = "stops you racing"
 known = "own"
 shown = ["mass.with_driver"]
 """
+
+
+def test_the_order_of_books_is_shown_and_changed(page, garage):
+    garage.save_document("rule_books/harrow.toml", BOOK, based_on=None, who="Robin", why="")
+    ticks = {f"book_{id}": "yes" for id in ("harrow", "road_drive", "united_kingdom_club")}
+    page.post("/events", data={**AUTUMN, **ticks})
+    (plan,) = plans(garage, "autumn-three-hours-2026")
+    assert plan.rule_books[-1] == "harrow" and len(plan.rule_books) == 3
+    html = page.get("/events/autumn-three-hours-2026").text
+    shown = dict(re.findall(r'name="place_([a-z_]+)" value="([0-9]+)"', html))
+    assert [id for id, _place in sorted(shown.items(), key=lambda each: int(each[1]))] == [*plan.rule_books]
+    assert "Builds on no book" in html and "are ticked together" not in html
+    stands = re.search(r'name="stands" value="([0-9]+)"', html)[1]
+    places = {"place_harrow": "1", "place_united_kingdom_club": "2", "place_road_drive": "3"}
+    address = "/events/autumn-three-hours-2026/plan"
+    change = {**AUTUMN, **ticks, "stands": stands, "key": "order"}
+    wrong = page.post(address, data={**change, **places, "place_harrow": "first"})
+    assert wrong.status_code == 422 and "expected a number, such as 2" in wrong.text
+    assert page.post(address, data={**change, **places}).status_code == 303
+    (plan,) = plans(garage, "autumn-three-hours-2026")
+    assert plan.rule_books == ("harrow", "united_kingdom_club", "road_drive")
+
+
+def test_books_of_two_countries_are_said_to_be_ticked_together(page, garage):
+    page.post("/events", data={**AUTUMN, "book_united_kingdom_club": "yes", "book_germany": "yes"})
+    html = page.get("/events/autumn-three-hours-2026").text
+    assert "Books of Germany and United Kingdom are ticked together" in html or (
+        "Books of United Kingdom and Germany are ticked together" in html
+    )

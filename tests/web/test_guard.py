@@ -47,7 +47,7 @@ def routes(garage, method: str) -> list[str]:
                 ("{number}", "1"),
                 ("{identifier}", "1"),
                 ("{name}", NAMED.get(path.split("/")[1], "car.toml")),
-                ("{address}", "strap-angle" if path.startswith("/calculators") else "pads"),
+                ("{address}", "bolt-group" if path.startswith("/calculators") else "pads"),
                 ("{id}", "harrow"),
                 ("{size}", "192"),
                 ("{digest}", "0" * 64),

@@ -181,3 +181,15 @@ def test_markup_is_shown_as_text(page, garage):
 @pytest.mark.parametrize("address", ["/history/999/withdraw", "/history/999/correct", "/history/1/correct"])
 def test_what_is_not_there_is_said(page, address):
     assert page.post(address, data={"key": "x", "back": "/"}).status_code == 404
+
+
+def test_why_an_entry_is_taken_back_is_asked_first_and_kept(page, garage):
+    address = "/car/parts/front-pads-1"
+    html = page.get(address).text
+    form = html[html.index('class="take-back"') :].partition("</details>")[0]
+    number = int(re.search(r'action="/history/([0-9]+)/withdraw"', form)[1])
+    assert re.search(r'name="reason"[^>]* required', form)
+    sent = {"key": "why", "back": address, "reason": "wrong side"}
+    assert page.post(f"/history/{number}/withdraw", data=sent).status_code == 303
+    taken = garage.book.entry(garage.book.last_number)
+    assert (taken.corrects, taken.matter.reason) == (number, "wrong side")

@@ -1,6 +1,6 @@
 """Events: the next, those to come and those past; each with its sessions, readings, costs and jobs."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import timedelta
 from typing import get_args
 from urllib.parse import quote
@@ -27,7 +27,7 @@ from tintop.logbook.jobs import jobs_on
 from tintop.logbook.meetings import Meeting, MeetingState, meetings
 from tintop.logbook.sessions import Session, sessions
 from tintop.units import unit_named
-from tintop.web.book_view import book_choices
+from tintop.web.book_view import in_order, ticked_books
 from tintop.web.kept import kept
 from tintop.web.page import Typed, Visit, Visitor, Writer, go_to, new_key, show
 from tintop.web.pages.run_sheet import meeting_named
@@ -154,8 +154,14 @@ def _blank(visit: Visit) -> TypedForm:
 def _like_the_last(visit: Visit) -> TypedForm:
     """A blank plan under the rule books of the last event planned."""
     found = kept(visit.garage, "meetings", meetings)
-    ticked = dict.fromkeys((f"book_{id}" for id in (found[-1].planned.rule_books if found else ())), "yes")
+    ticked = _ticked(found[-1].planned.rule_books) if found else {}
     return TypedForm(hand=hand_of(visit.garage), typed=ticked)
+
+
+def _ticked(books: Sequence[str]) -> dict[str, str]:
+    """Books as they are ticked and placed in a form."""
+    places = {f"place_{id}": str(place) for place, id in enumerate(books, start=1)}
+    return {**{f"book_{id}": "yes" for id in books}, **places}
 
 
 def _read(garage: Garage, form: TypedForm, name_it: Callable[[str, int], str]) -> MeetingPlanned | None:
@@ -179,6 +185,7 @@ def _read(garage: Garage, form: TypedForm, name_it: Callable[[str, int], str]) -
             planned.append(PlannedSession(name=title, kind=kind, duration=duration))  # type: ignore[arg-type]
     if first and last and not first <= last <= first + _LONGEST_EVENT:
         form.refuse("last_day", "Found a day outside the event; expected the first day or one soon after.")
+    books = in_order(garage, form)
     if first is None or last is None or not form.is_good:
         return None
     return MeetingPlanned(
@@ -190,7 +197,7 @@ def _read(garage: Garage, form: TypedForm, name_it: Callable[[str, int], str]) -
         document=document,
         sessions=tuple(planned),
         road_distance=road,
-        rule_books=tuple(id for id, _title in book_choices(garage) if form.ticked(f"book_{id}")),
+        rule_books=books,
     )
 
 
@@ -206,7 +213,7 @@ def _planned_typed(visit: Visit, meeting: Meeting) -> TypedForm:
         "document": planned.document,
         "road_distance": road if planned.road_distance else "",
         "stands": str(meeting.entry),
-        **{f"book_{id}": "yes" for id in planned.rule_books},
+        **_ticked(planned.rule_books),
     }
     for row, session in enumerate(planned.sessions[:ROWS], start=1):
         values |= {
@@ -217,13 +224,16 @@ def _planned_typed(visit: Visit, meeting: Meeting) -> TypedForm:
     return TypedForm(hand=hand_of(visit.garage), typed=values)
 
 
-def _choices(visit: Visit) -> dict[str, object]:
+def _choices(visit: Visit, form: TypedForm) -> dict[str, object]:
     garage = visit.garage
+    books, books_together = ticked_books(garage, form)
     return {
         "circuits": [(name, _plain(name)) for name in garage.document_names("circuits")],
         "documents": [(name, _plain(name)) for name in garage.document_names("events")],
         "kinds": [(kind, kind) for kind in _KINDS],
-        "books": book_choices(garage),
+        "books": books,
+        "books_together": books_together,
+        "book_words": {book.id: book.words for book in books},
         "rows": range(1, ROWS + 1),
         "form_key": new_key(),
     }
@@ -243,7 +253,7 @@ def _list(visit: Visit, form: TypedForm, status: int = 200) -> Response:
         next=next((each for each in found if each.state is MeetingState.NEXT), None),
         coming=[each for each in found if each.state is MeetingState.COMING],
         past=[each for each in reversed(found) if each.state is MeetingState.PAST],
-        **_choices(visit),
+        **_choices(visit, form),
     )
 
 
@@ -285,7 +295,7 @@ def _one(
         form=form,
         theirs=theirs,
         closing=closing,
-        **_choices(visit),
+        **_choices(visit, form),
     )
 
 

@@ -67,17 +67,19 @@ def withdraw(visit: Writer, number: int, given: Typed) -> Response:
     if there is None:
         raise HTTPException(404)
     try:
-        entry = _taken_back(visit, there, key or new_key(), together=given.get("together") == "yes")
+        entry = _taken_back(
+            visit, there, key or new_key(), given.get("reason", ""), together=given.get("together") == "yes"
+        )
     except (BadInput, Conflict) as error:
         status = 409 if isinstance(error, Conflict) else 422
         return _shown(visit, number=str(number), problem=str(error), status=status)
     return go_to(back, saved=entry.number)
 
 
-def _taken_back(visit: Visit, entry: Entry, key: str, *, together: bool) -> Entry:
+def _taken_back(visit: Visit, entry: Entry, key: str, reason: str, *, together: bool) -> Entry:
     """Take an entry back, or all its form wrote; what they had taken the place of stands again."""
     day = visit.garage.today()
-    draft = Draft(key=key, day=day, who=visit.who, matter=Withdrawn(), corrects=entry.number)
+    draft = Draft(key=key, day=day, who=visit.who, matter=Withdrawn(reason=reason), corrects=entry.number)
     return write(visit.garage, taken_back(visit.garage.book, entry, draft) if together else [draft], key)
 
 
