@@ -93,7 +93,7 @@ def frames(draw: st.DrawFn, *, with_releases: bool = True) -> Frame:
 def loads(draw: st.DrawFn, frame: Frame) -> FloatArray:
     """One load (1, n, 6) of forces on the nodes that are not held."""
     found = np.zeros((1, frame.nodes.shape[0], 6))
-    newtons = st.floats(-30e3, 30e3).filter(lambda value: abs(value) > 10.0)
+    newtons = st.builds(lambda size, sense: size * sense, st.floats(10.0, 30e3), st.sampled_from((-1.0, 1.0)))
     for node in range(4, frame.nodes.shape[0]):
         found[0, node, :3] = [draw(newtons) for _ in range(3)]
     return found

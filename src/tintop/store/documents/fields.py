@@ -186,13 +186,22 @@ def _problems(model: type[Table], document: Document, error: ValidationError) ->
             listed = ", ".join(names[:12]) + (", ..." if len(names) > 12 else "")
             problems.append(document.problem(path, "a field of an unknown name", f"one of {listed}", cure))
         else:
-            problems.append(_of_wrong_form(document, path, detail["type"], detail["input"]))
+            of_tables = _is_list_of_tables(model, steps)
+            problems.append(_of_wrong_form(document, path, detail["type"], detail["input"], of_tables))
     return problems
 
 
-def _of_wrong_form(document: Document, path: str, kind: str, raw: object) -> Problem:
+def _is_list_of_tables(model: type[Table], steps: list[str | int]) -> bool:
+    path = ".".join(step for step in steps if isinstance(step, str))
+    return any(
+        field.path.replace("[]", "", field.path.count("[]") - 1).startswith(f"{path}[].")
+        for field in declared(model)
+    )
+
+
+def _of_wrong_form(document: Document, path: str, kind: str, raw: object, of_tables: bool) -> Problem:
     expected, cure = _EXPECTED.get(kind, "a value"), ""
-    if kind == "list_type" and isinstance(raw, str):
+    if kind == "list_type" and isinstance(raw, str) and not of_tables:
         expected = "a list in square brackets"
         cure = f'Write {path.rpartition(".")[2]} = ["{raw[:60]}"].'
     return document.problem(path, shown(raw), expected, cure)
