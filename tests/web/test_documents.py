@@ -43,7 +43,7 @@ def test_a_saved_document_is_a_revision_with_who_and_why_and_reads_as_it_was_typ
     assert (garage.folder / "car.toml").read_text("utf-8") == text
     said = words(page.get(answer.headers["location"]).text)
     assert "Saved as revision 2" in said
-    assert "2 " in said and "corner scales again saved here" in said
+    assert "2 " in said and "saved here Robin" in said and "corner scales again" in said
 
 
 def test_saving_what_stands_makes_no_revision(garage, page):

@@ -4,6 +4,7 @@ from pathlib import Path
 import pytest
 
 from tintop.charts import ink
+from tintop.web.formats import THIN, several
 
 STATIC = Path(__file__).parents[2] / "src" / "tintop" / "web" / "static"
 CHARTS = (STATIC / "charts.css").read_text("utf-8")
@@ -35,3 +36,12 @@ def test_dark_charts_can_be_read(name: str) -> None:
     paper, colour = _dark(LOOK)["--paper"], _dark(CHARTS)[f"--chart-{name}"]
     assert ink.contrast(colour, paper) >= 4.5
     assert ink.contrast(colour, _dark(CHARTS)["--chart-road"]) >= 3.0
+
+
+def test_a_count_stands_with_its_noun():
+    assert [several(count, "entry", "entries") for count in (0, 1, 2, 1200)] == [
+        "0 entries",
+        "1 entry",
+        "2 entries",
+        f"1{THIN}200 entries",
+    ]

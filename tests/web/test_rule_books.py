@@ -106,3 +106,13 @@ def test_a_new_book_is_begun_and_opened_to_be_written(page, crew, garage):
     assert page.post("/rule-books", data={"title": "x", "builds_on": "none_such"}).status_code == 422
     assert crew.post("/rule-books", data={"title": "Crew's"}).status_code == 403
     assert len(garage.document_names("rule_books")) == 2
+
+
+def test_the_last_revision_against_this_one_is_what_changed(page, garage):
+    name_the_book(garage)
+    for at_most in ("30", "25"):
+        seen = garage.document("rule_books/harrow.toml").digest
+        text = BOOK.replace('at_most = "45 deg"', f'at_most = "{at_most} deg"')
+        garage.save_document("rule_books/harrow.toml", text, based_on=seen, who="Robin", why="")
+    said = words(page.get("/rule-books/harrow/changes").text)
+    assert "from revision 2 to revision 3" in said and "30" in said and "25" in said

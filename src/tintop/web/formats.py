@@ -128,6 +128,11 @@ def left(value: float, counter: str) -> str:
     return f"{counted(-value, counter)} short" if value < 0.0 else counted(value, counter)
 
 
+def several(count: int, one: str, many: str) -> str:
+    """Write a count with its noun: "1 entry", "2 entries"."""
+    return f"{number(count)} {one if count == 1 else many}"
+
+
 FILTERS: Mapping[str, Callable[..., Any]] = {
     "number": number,
     "money": money,
@@ -141,5 +146,6 @@ FILTERS: Mapping[str, Callable[..., Any]] = {
     "counted": counted,
     "left": left,
     "age": age,
+    "several": several,
     "sign": lambda verdict: verdict.sign,
 }

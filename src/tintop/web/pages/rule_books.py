@@ -134,7 +134,7 @@ def changed(visit: Visitor, id: str, old: str = "", new: str = "") -> Response:
     names = tuple(texts)
     if not names:
         raise HTTPException(404)
-    old, new = old if old in texts else names[0], new if new in texts else names[-1]
+    old, new = old if old in texts else names[max(len(names) - 2, 0)], new if new in texts else names[-1]
     found: tuple[ClauseChange, ...] = ()
     turned: tuple[Turned, ...] = ()
     problem = ""
