@@ -7,6 +7,8 @@ The tree of errors::
     └── Conflict           somebody else changed the same thing first; nothing was written
 """
 
+import difflib
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 
@@ -39,6 +41,12 @@ class BadInput(TintopError):
 def refuse(where: str, found: object, expected: str, cure: str = "") -> BadInput:
     """Give the error for one problem, to be raised by the caller."""
     return BadInput(Problem(where=where, found=str(found), expected=expected, cure=cure))
+
+
+def did_you_mean(found: object, names: Iterable[str]) -> str:
+    """Give "Did you mean x?" for a near name, or nothing."""
+    near = difflib.get_close_matches(str(found), list(names), n=1, cutoff=0.6)
+    return f"Did you mean {near[0]}?" if near else ""
 
 
 class Conflict(TintopError):

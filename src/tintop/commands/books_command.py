@@ -57,9 +57,8 @@ def show(book: str, has_all: bool, groups: tuple[str, ...], garage: str | None, 
     """Show the clauses of BOOK, an id or a file."""
     from dataclasses import replace
 
-    from tintop.errors import refuse
+    from tintop.errors import did_you_mean, refuse
     from tintop.reports.books_sheet import book_content, book_sheet, stack_sheet
-    from tintop.store.documents.written import did_you_mean
     from tintop.store.rule_books.document import GROUPS
 
     for group in groups:

@@ -53,8 +53,7 @@ def command(
 
 def _chosen(described: "DescribedCage", names: tuple[str, ...]) -> "tuple[CageLoad, ...]":
     """The loads of these names, all without; BadInput for a name there is not."""
-    from tintop.errors import BadInput, Problem
-    from tintop.store.documents.written import did_you_mean
+    from tintop.errors import BadInput, Problem, did_you_mean
 
     known = [load.name for load in described.loads]
     wrong = [name for name in names if name not in known]

@@ -5,14 +5,14 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from tintop.errors import BadInput, Problem, refuse
+from tintop.errors import BadInput, Problem, did_you_mean, refuse
 from tintop.logbook.book import Logbook, entry_of, logbook_of
 from tintop.logbook.entries import Draft, PaperAdded
 from tintop.logbook.proof_entries import ProofRecorded
 from tintop.rules.facts import Fact
 from tintop.store.documents.fields import MOST_PROBLEMS
 from tintop.store.documents.text import read_text
-from tintop.store.documents.written import did_you_mean, shown
+from tintop.store.documents.written import shown
 from tintop.store.durable import disk_in_plain_words
 from tintop.store.exchange.text import drafts_from_text
 from tintop.store.originals import LARGEST, ORIGINALS_NAME

@@ -51,11 +51,6 @@ def own_digests(garage: Garage) -> Mapping[str, str]:
     return {name: revision.digest for name, revision in garage.standing(_names(garage)).items()}
 
 
-def known_books(garage: Garage) -> tuple[str, ...]:
-    """The ids an event may name: the garage's own and the shipped."""
-    return tuple(sorted({*own_books(garage), *shipped_ids()}))
-
-
 def stack_of(garage: Garage, ids: Sequence[str]) -> tuple[Stack, Mapping[str, Fact]]:
     """The books of these ids with all they build on, and every fact they speak of.
 

@@ -58,7 +58,8 @@ def _day(year: int, month: int, day: int) -> date | None:
     return date(year, month, day) if 1 <= day <= calendar.monthrange(year, month)[1] else None
 
 
-def _full_year(text: str, today: date) -> int:
+def full_year(text: str, today: date) -> int:
+    """A year of four digits, or of two the nearest to today."""
     digits = text.strip("'")
     if len(digits) == 4:
         return int(digits)
@@ -77,7 +78,7 @@ def _figures(text: str, today: date, order: str | None) -> list[Understood]:
     match = _THREE.fullmatch(text)
     if match is None:
         return []
-    year = _full_year(match[4], today)
+    year = full_year(match[4], today)
     one, two = int(match[1]), int(match[3])
     days = [found for found in (_day(year, two, one), _day(year, one, two)) if found]
     is_short = len(match[4]) == 2
@@ -105,7 +106,7 @@ def _month_and_year(text: str, today: date, order: str | None, is_expiry: bool |
         found += _yearless(one, two, text, today, is_expiry)
     if order == MONTH_FIRST or (order is None and match[2] == "/" and one <= 12 and two <= 12):
         found += _yearless(two, one, text, today, is_expiry)
-    year = _full_year(match[3], today)
+    year = full_year(match[3], today)
     if len(match[3]) == 2 and match[2] != "." and abs(year - today.year) <= _NEAR_YEARS:
         found += _period(year, one, text, is_expiry)
     return found
@@ -137,29 +138,30 @@ def _named(text: str, today: date, is_expiry: bool | None) -> list[Understood]:
     found = []
     day_month, month_day = _DAY_MONTH.fullmatch(text), _MONTH_DAY.fullmatch(text)
     if day_month is not None:
-        found += _of_month(day_month[1], day_month[2], day_month[3], text, today, is_expiry)
+        found += _ofmonth_named(day_month[1], day_month[2], day_month[3], text, today, is_expiry)
     if month_day is not None:
-        found += _of_month(month_day[2], month_day[1], month_day[3], text, today, is_expiry)
+        found += _ofmonth_named(month_day[2], month_day[1], month_day[3], text, today, is_expiry)
     alone = _MONTH_ALONE.fullmatch(text)
-    month = _month(alone[1]) if alone else None
+    month = month_named(alone[1]) if alone else None
     if alone is not None and month is not None:
-        found += _period(_full_year(alone[2], today), month, text, is_expiry)
+        found += _period(full_year(alone[2], today), month, text, is_expiry)
     return found
 
 
-def _of_month(
+def _ofmonth_named(
     day: str, word: str, year: str | None, text: str, today: date, is_expiry: bool | None
 ) -> list[Understood]:
-    month = _month(word)
+    month = month_named(word)
     if month is None:
         return []
     if year is None:
         return _yearless(int(day), month, text, today, is_expiry)
-    found = _day(_full_year(year, today), month, int(day))
+    found = _day(full_year(year, today), month, int(day))
     return [understood_day(found, text, is_guessed=len(year.strip("'")) < 4)] if found else []
 
 
-def _month(word: str) -> int | None:
+def month_named(word: str) -> int | None:
+    """The number of a month by its name or the beginning of it; None for no such month."""
     plain = word.casefold()
     for number, name in enumerate(MONTHS, start=1):
         if name.casefold().startswith(plain) or plain == "sept" == name[:4].casefold():

@@ -1,10 +1,9 @@
 """Whether an expression makes sense before any figure is put in: names, kinds, quantities, instances."""
 
-import difflib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from tintop.errors import refuse
+from tintop.errors import did_you_mean, refuse
 from tintop.rules.dimensions import PLAIN, Dimension, dimension_of, in_words, quantity_of, times
 from tintop.rules.expression import (
     Amount,
@@ -184,7 +183,7 @@ def check_fact(named: Named, facts: Mapping[str, Fact], where: str) -> Fact:
     fact = facts.get(named.fact)
     if fact is None:
         raise refuse(
-            where, f"the fact {named.fact!r}", "a fact that is declared", _did_you_mean(named.fact, facts)
+            where, f"the fact {named.fact!r}", "a fact that is declared", did_you_mean(named.fact, facts)
         )
     if not named.each:
         return fact
@@ -195,7 +194,7 @@ def check_fact(named: Named, facts: Mapping[str, Fact], where: str) -> Fact:
             where,
             f"{named.fact}[{named.each}]",
             f"one of {', '.join(fact.each)}",
-            _did_you_mean(named.each, fact.each),
+            did_you_mean(named.each, fact.each),
         )
     return fact
 
@@ -216,7 +215,7 @@ def _call_sense(call: Call, facts: Mapping[str, Fact], where: str) -> Sense:
             where,
             f"the function {call.function!r}",
             f"one of {', '.join(FUNCTION_NAMES)}",
-            _did_you_mean(call.function, FUNCTION_NAMES),
+            did_you_mean(call.function, FUNCTION_NAMES),
         )
     wanted, given = len(function.arguments), len(call.arguments)
     if given < wanted or (given > wanted and not function.repeats):
@@ -320,10 +319,5 @@ def check_word(word: str, fact: Fact, where: str) -> None:
             where,
             f"{word!r} for {fact.name}",
             f"one of {', '.join(fact.choices)}",
-            _did_you_mean(word, fact.choices),
+            did_you_mean(word, fact.choices),
         )
-
-
-def _did_you_mean(name: str, known: Iterable[str]) -> str:
-    near = difflib.get_close_matches(name, list(known), n=1, cutoff=0.6)
-    return f"Did you mean {near[0]}?" if near else ""

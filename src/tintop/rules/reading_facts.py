@@ -1,13 +1,12 @@
 """Facts as a person writes them, read into values in SI."""
 
 import calendar
-import difflib
 import re
 from collections.abc import Iterator
 from datetime import date
 
 from tintop.checks import require
-from tintop.errors import BadInput, refuse
+from tintop.errors import BadInput, did_you_mean, refuse
 from tintop.physics.threads import GRADES, THREADS
 from tintop.rules.facts import (
     Bolts,
@@ -262,12 +261,11 @@ def _choice(text: str, fact: Fact, where: str) -> str:
     for choice in fact.choices:
         if choice.casefold() == text.casefold():
             return choice
-    near = difflib.get_close_matches(text, fact.choices, n=1, cutoff=0.6)
     raise refuse(
         where,
         repr(text[:60]),
         f"one of {', '.join(fact.choices)}",
-        f"Did you mean {near[0]}?" if near else "",
+        did_you_mean(text, fact.choices),
     )
 
 

@@ -1,12 +1,11 @@
 """What a shed writes in short, spelled out as the rest reads it: tubes without a cross, months by name."""
 
-import calendar
 import re
 from datetime import date
 
+from tintop.handwriting.dates import full_year, month_named
 from tintop.rules.facts import FactKind
 
-_MONTHS = {name.casefold(): number for number, name in enumerate(calendar.month_abbr) if name}
 _SIGNS = re.compile(r"[øØ⌀∅]|\b(?:dia|od)\b\.?", re.IGNORECASE)
 _FRACTION = re.compile(
     r"(?:(?<![0-9.,/])([0-9]{1,2})[ -]+)?(?<![0-9.,/])([0-9]{1,2})/(2|4|8|16|32|64)(?![0-9.,/])"
@@ -32,19 +31,15 @@ def spelled_out(kind: FactKind, text: str) -> str:
 
 def month_number(text: str) -> str:
     """The number of a month by its name, such as "11" for "nov"; empty for anything else."""
-    plain = text.strip().rstrip(".").casefold()
-    number = _MONTHS.get(plain[:3], 0)
-    return f"{number:02d}" if number and calendar.month_name[number].casefold().startswith(plain) else ""
+    plain = text.strip().rstrip(".")
+    number = month_named(plain) if len(plain) >= 3 else None
+    return f"{number:02d}" if number else ""
 
 
 def year_in_full(text: str, today: date) -> str:
     """A year in two digits in full, the nearest to today within fifty years; anything else as it is."""
     digits = text.strip().lstrip("'’")
-    if not re.fullmatch(r"[0-9]{2}", digits):
-        return text
-    century = today.year - today.year % 100
-    years = (century + shift + int(digits) for shift in (-100, 0, 100))
-    return str(min(years, key=lambda year: (abs(year - today.year), year)))
+    return str(full_year(digits, today)) if re.fullmatch(r"[0-9]{2}", digits) else text
 
 
 def _tube(text: str) -> str:

@@ -9,10 +9,10 @@ from typing import Any, TypeVar
 from tintop.car.cage import Cage, CageLoad, Case, Fixing, KnownHow, Tube, Vector
 from tintop.car.cage_sharing import shared_alike
 from tintop.car.cage_templates import DoorBars, Drawn, Template, draw
-from tintop.errors import BadInput, Problem
+from tintop.errors import BadInput, Problem, did_you_mean
 from tintop.store.documents.cage_document import WAYS, LoadTable, TemplateTable
 from tintop.store.documents.text import Document
-from tintop.store.documents.written import Written, did_you_mean, read_written, shown
+from tintop.store.documents.written import Written, read_written, shown
 from tintop.units import parse_quantity
 
 _Value = TypeVar("_Value")

@@ -9,9 +9,9 @@ from typing import Any, TypeVar, get_args
 from pydantic import ValidationError
 from pydantic.fields import FieldInfo
 
-from tintop.errors import BadInput, Problem
+from tintop.errors import BadInput, Problem, did_you_mean
 from tintop.store.documents.text import Document
-from tintop.store.documents.written import Table, Written, did_you_mean, shown
+from tintop.store.documents.written import Table, Written, shown
 
 MOST_PROBLEMS = 50  # told at once
 

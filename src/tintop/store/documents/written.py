@@ -1,6 +1,5 @@
 """What an owner wrote for one field: a value with its unit, and how it is known."""
 
-import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Annotated, Any
@@ -8,7 +7,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator
 from pydantic_core import PydanticCustomError
 
-from tintop.errors import BadInput, refuse
+from tintop.errors import BadInput, did_you_mean, refuse
 from tintop.known import Origin
 from tintop.units import parse_quantity
 
@@ -98,12 +97,6 @@ def shown(raw: object) -> str:
     """Show a value of a document in a few words."""
     text = repr(raw) if isinstance(raw, str) else str(raw)
     return text if len(text) <= 60 else text[:57] + "..."
-
-
-def did_you_mean(found: object, names: Iterable[str]) -> str:
-    """Give "Did you mean x?" for a near name, or nothing."""
-    near = difflib.get_close_matches(str(found), list(names), n=1, cutoff=0.6)
-    return f"Did you mean {near[0]}?" if near else ""
 
 
 def _refused(error: BadInput) -> PydanticCustomError:

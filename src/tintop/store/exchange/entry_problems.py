@@ -6,8 +6,8 @@ from datetime import date
 from enum import Enum
 from typing import Any, get_args, get_origin
 
-from tintop.errors import Problem
-from tintop.store.documents.written import did_you_mean, shown
+from tintop.errors import Problem, did_you_mean
+from tintop.store.documents.written import shown
 from tintop.store.exchange.entry_fields import KINDS, FieldOf, fields_of
 
 Where = Callable[[int, str], str]

@@ -4,12 +4,12 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from tintop.errors import BadInput, Problem, refuse
+from tintop.errors import BadInput, Problem, did_you_mean, refuse
 from tintop.logbook.proof_values import proof_entry
 from tintop.rules.evidence import Form
 from tintop.rules.facts import Fact
 from tintop.rules.reading_facts import read_fact
-from tintop.store.documents.written import did_you_mean, shown
+from tintop.store.documents.written import shown
 from tintop.store.exchange.entry_fields import said
 
 _READ_HERE = ("kind", "fact", "each", "form", "written", "serial", "part", "papers")

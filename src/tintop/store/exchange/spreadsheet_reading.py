@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from tintop.errors import BadInput, Problem, refuse
+from tintop.errors import BadInput, Problem, did_you_mean, refuse
 from tintop.logbook.entries import Entry
-from tintop.store.documents.written import did_you_mean, shown
+from tintop.store.documents.written import shown
 from tintop.store.exchange.cells import day_read, money_read, text_read, whole_read
 from tintop.store.exchange.entry_tables import entries_from
 from tintop.store.exchange.sheets import (

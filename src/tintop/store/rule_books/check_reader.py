@@ -4,13 +4,14 @@ from collections.abc import Sequence
 from datetime import date
 from itertools import pairwise
 
+from tintop.errors import did_you_mean
 from tintop.rules.book import Check, Expiry, ExpiryKind, Holds, Limits, ListedTubes, OneOf, Shown, TubeRow
 from tintop.rules.checking import Sense, check_alike, check_word, facts_named
 from tintop.rules.expression import Amount, Expression, Named
 from tintop.rules.facts import Fact, FactKey, FactKind, Station, Tube
 from tintop.rules.writing_expressions import write_expression
 from tintop.rules.writing_facts import read_fact
-from tintop.store.documents.written import Table, did_you_mean, shown
+from tintop.store.documents.written import Table, shown
 from tintop.store.rule_books.document import A_FACT, EXPRESSION, FACTS, ClauseTable, ExpiresTable
 from tintop.store.rule_books.reading import Reading
 from tintop.units import display_unit

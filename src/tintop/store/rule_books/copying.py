@@ -3,9 +3,8 @@
 import re
 from hashlib import sha256
 
-from tintop.errors import refuse
+from tintop.errors import did_you_mean, refuse
 from tintop.rules.book import Read
-from tintop.store.documents.written import did_you_mean
 from tintop.store.plain_text import check_line
 from tintop.store.rule_books.document import book_text
 from tintop.store.rule_books.reader import ID

@@ -3,12 +3,12 @@
 import re
 from collections.abc import Mapping
 
-from tintop.errors import BadInput
+from tintop.errors import BadInput, did_you_mean
 from tintop.rules.evidence import Form
 from tintop.rules.facts import Fact, FactKind, Station, Tube
 from tintop.rules.reading_facts import read_fact
 from tintop.store.documents.fields import MOST_PROBLEMS
-from tintop.store.documents.written import did_you_mean, shown
+from tintop.store.documents.written import shown
 from tintop.store.rule_books.document import FactTable
 from tintop.store.rule_books.reading import Reading
 from tintop.units import UNITS, parse_quantity, unit_named

@@ -5,14 +5,13 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path
 
-from tintop.errors import BadInput, Problem
+from tintop.errors import BadInput, Problem, did_you_mean
 from tintop.rules.book import RuleBook
 from tintop.rules.facts import Fact
 from tintop.rules.own_copies import departure_of
 from tintop.rules.stack import Stack, stacked
 from tintop.store.documents.fields import MOST_PROBLEMS
 from tintop.store.documents.text import read_text
-from tintop.store.documents.written import did_you_mean
 from tintop.store.rule_books.document import RuleBookText, book_text
 from tintop.store.rule_books.reader import declared_facts, rule_book_from
 from tintop.store.rule_books.shipped import shipped_facts, shipped_ids, shipped_text

@@ -6,7 +6,7 @@ from datetime import date
 from hashlib import sha256
 from typing import TypeVar
 
-from tintop.errors import BadInput, Problem
+from tintop.errors import BadInput, Problem, did_you_mean
 from tintop.rules.book import Act, Check, Clause, Read, RuleBook, Severity
 from tintop.rules.checking import check_instances, facts_named
 from tintop.rules.evidence import Form
@@ -14,7 +14,7 @@ from tintop.rules.expression import Named
 from tintop.rules.facts import Fact
 from tintop.rules.placeholders import is_visible
 from tintop.store.documents.fields import MOST_PROBLEMS, salvaged
-from tintop.store.documents.written import Table, did_you_mean, shown
+from tintop.store.documents.written import Table, shown
 from tintop.store.rule_books.check_reader import check_from, read_alone
 from tintop.store.rule_books.document import (
     ACTS,

@@ -4,10 +4,9 @@ import json
 import re
 from datetime import date
 
-from tintop.errors import BadInput, refuse
+from tintop.errors import BadInput, did_you_mean, refuse
 from tintop.rules.book import Read
 from tintop.rules.placeholders import is_visible
-from tintop.store.documents.written import did_you_mean
 from tintop.store.plain_text import check_line
 from tintop.store.rule_books.document import RuleBookText, book_text
 
