@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from tintop.car.body_roll import body_roll
 from tintop.car.car import Car, DrivenAxle
 from tintop.car.powertrain import DifferentialKind, Engine
 from tintop.car.tyres import Tyre
@@ -15,6 +16,7 @@ from tintop.event import Weather
 from tintop.lap.conditions import Conditions
 from tintop.physics.air import density_moist_air, power_factor
 from tintop.physics.four_wheels import Axle, Driveline, Road, Vehicle
+from tintop.physics.load_transfer import AxleMoments
 
 FloatArray = NDArray[np.float64]
 
@@ -32,42 +34,13 @@ class Numbers:
 
 def numbers_for(car: Car, weather: Weather, conditions: Conditions) -> Numbers:
     """Give the kernels' numbers for this car, this air and this lap; BadInput if the gearing cannot pull."""
-    masses, dimensions, suspension = car.masses, car.dimensions, car.suspension
-    without_fuel = masses.without_fuel
-    mass = without_fuel + conditions.fuel_mass
-    dry_cg = (1.0 - masses.front_share) * dimensions.wheelbase
-    cg_to_front = (without_fuel * dry_cg + conditions.fuel_mass * masses.tank_behind_front_axle) / mass
-    cg_height = (without_fuel * masses.cg_height + conditions.fuel_mass * masses.tank_height) / mass
+    dimensions, suspension = car.dimensions, car.suspension
+    body = body_roll(car, conditions.fuel_mass)
     air_density = density_moist_air(weather.air_temp, weather.air_pressure, weather.humidity)
-
-    unsprung = masses.unsprung_front + masses.unsprung_rear
-    sprung = mass - unsprung
-    unsprung_moment = (
-        masses.unsprung_front * car.tyre_front.radius + masses.unsprung_rear * car.tyre_rear.radius
-    )
-    sprung_height = (mass * cg_height - unsprung_moment) / sprung
-    sprung_to_front = (mass * cg_to_front - masses.unsprung_rear * dimensions.wheelbase) / sprung
-    rear_share = sprung_to_front / dimensions.wheelbase
-    axis_height = (
-        1.0 - rear_share
-    ) * suspension.roll_centre_height_front + rear_share * suspension.roll_centre_height_rear
-    arm = sprung_height - axis_height
-    stiffness = suspension.roll_stiffness_front + suspension.roll_stiffness_rear - sprung * GRAVITY * arm
-    if stiffness <= 0.0:
-        raise refuse(
-            "suspension.roll_stiffness",
-            "a car that falls over under its own weight",
-            "stiffer springs or bars",
-        )
-    roll_per_acceleration = sprung * arm / stiffness
 
     def axle(
         tyre: Tyre,
-        track: float,
-        roll_stiffness: float,
-        roll_centre: float,
-        sprung_share: float,
-        unsprung_mass: float,
+        moments: AxleMoments,
         lift_area: float,
         camber: float,
         recovery: float,
@@ -75,16 +48,11 @@ def numbers_for(car: Car, weather: Weather, conditions: Conditions) -> Numbers:
         drive: float,
         brake: float,
     ) -> Axle:
-        transfer = (
-            roll_stiffness * roll_per_acceleration
-            + sprung * sprung_share * roll_centre
-            + unsprung_mass * tyre.radius
-        ) / track
         wet = 1.0 - weather.wetness * (1.0 - tyre.friction_wet_share)
         left, right = (wet * conditions.grip_used * g for g in grip)
         return Axle(
-            track=track,
-            transfer=transfer,
+            track=moments.track,
+            transfer=moments.transfer,
             lift=0.5 * air_density * lift_area,
             friction_x_left=tyre.friction_longitudinal * left,
             friction_x_right=tyre.friction_longitudinal * right,
@@ -93,7 +61,7 @@ def numbers_for(car: Car, weather: Weather, conditions: Conditions) -> Numbers:
             grip_offset=1.0 - tyre.load_sensitivity,
             grip_slope=tyre.load_sensitivity / tyre.reference_load,
             camber=camber,
-            camber_per_acceleration=roll_per_acceleration * (1.0 - recovery),
+            camber_per_acceleration=body.roll_per_acceleration * (1.0 - recovery),
             camber_best=tyre.camber_best,
             camber_loss=tyre.camber_loss,
             slide_slip=tyre.slide_slip,
@@ -126,11 +94,7 @@ def numbers_for(car: Car, weather: Weather, conditions: Conditions) -> Numbers:
     fuel_per_work, friction_work = fuel_line(car.engine)
     front = axle(
         car.tyre_front,
-        dimensions.track_front,
-        suspension.roll_stiffness_front,
-        suspension.roll_centre_height_front,
-        1.0 - rear_share,
-        masses.unsprung_front,
+        body.front,
         car.aero.lift_area_front,
         suspension.camber_front,
         suspension.camber_recovery_front,
@@ -140,11 +104,7 @@ def numbers_for(car: Car, weather: Weather, conditions: Conditions) -> Numbers:
     )
     rear = axle(
         car.tyre_rear,
-        dimensions.track_rear,
-        suspension.roll_stiffness_rear,
-        suspension.roll_centre_height_rear,
-        rear_share,
-        masses.unsprung_rear,
+        body.rear,
         car.aero.lift_area_rear,
         suspension.camber_rear,
         suspension.camber_recovery_rear,
@@ -153,10 +113,10 @@ def numbers_for(car: Car, weather: Weather, conditions: Conditions) -> Numbers:
         1.0 - brake_front,
     )
     vehicle = Vehicle(
-        mass=mass,
+        mass=body.mass,
         wheelbase=dimensions.wheelbase,
-        rear_load_share=cg_to_front / dimensions.wheelbase,
-        height_share=cg_height / dimensions.wheelbase,
+        rear_load_share=body.cg_to_front / dimensions.wheelbase,
+        height_share=body.cg_height / dimensions.wheelbase,
         drag=0.5 * air_density * car.aero.drag_area,
         front=front,
         rear=rear,

@@ -27,6 +27,48 @@ class WheelLoads(NamedTuple):
     rear_right: float
 
 
+class AxleMoments(NamedTuple):
+    """Roll moments about the ground that an axle takes per lateral acceleration [N·m/(m/s²)]; track [m].
+
+    elastic through springs, bar and tyres as the body leans; geometric through the links, at once; unsprung
+    from the wheels' own mass.
+    """
+
+    elastic: float
+    geometric: float
+    unsprung: float
+    track: float
+
+    @property
+    def transfer(self) -> float:
+        """Load that moves to the outer wheel per lateral acceleration [N/(m/s²)]."""
+        return (self.elastic + self.geometric + self.unsprung) / self.track
+
+
+def axle_moments(
+    *,
+    roll_stiffness: float,
+    roll_per_acceleration: float,
+    sprung_mass: float,
+    roll_centre_height: float,
+    unsprung_mass: float,
+    unsprung_height: float,
+    track: float,
+) -> AxleMoments:
+    """Give an axle's share of the roll moments.
+
+    roll_stiffness [N·m/rad]; roll_per_acceleration of the body [rad/(m/s²)]; the sprung mass that stands on
+    this axle, and the unsprung [kg]; lengths [m]. Source: W. F. and D. L. Milliken, Race Car Vehicle
+    Dynamics, SAE 1995, ch. 18 (from memory).
+    """
+    return AxleMoments(
+        elastic=roll_stiffness * roll_per_acceleration,
+        geometric=sprung_mass * roll_centre_height,
+        unsprung=unsprung_mass * unsprung_height,
+        track=track,
+    )
+
+
 def cg_behind_front_axle(wheelbase: float, front_share: float) -> float:
     """Give how far the centre of gravity lies behind the front axle [m].
 
