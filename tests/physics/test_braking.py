@@ -11,7 +11,7 @@ from tintop.physics.braking import BrakedCar
 cars = st.builds(BrakedCar, st.floats(2.2, 3.0), st.floats(0.35, 0.65), st.floats(0.42, 0.65))
 
 
-@pytest.mark.parametrize("case_id", [f"V4-{n:02d}" for n in (1, 2, 3, 4, 5, 6, 7, 9, 10, 11)])
+@pytest.mark.parametrize("case_id", [f"V4-{n:02d}" for n in (1, 2, 3, 4, 5, 6, 7, 9, 10, 11, 12, 13, 14, 15)])
 def test_published_case(case_id):
     check(case_id)
 
@@ -78,3 +78,40 @@ def test_pressure_falls_with_a_larger_master_cylinder(force, factor):
 def test_approval_distances_grow_with_speed_and_agree_in_shape():
     assert braking.approval_distance_71_320(80.0) > braking.approval_distance_r13h(80.0)
     assert braking.approval_distance_r13h(100.0) == pytest.approx(70.0)
+
+
+@given(cars, st.floats(0.0, 1.0))
+def test_the_parabola_is_the_ideal_at_every_rate(car, rate):
+    front = rate * braking.ideal_front_brake_share(car, rate)
+    assert braking.ideal_rear_force(car, front) == pytest.approx(rate - front, abs=1e-9)
+
+
+@given(cars, st.floats(0.55, 0.95))
+def test_the_rear_is_never_first_exactly_where_the_critical_rate_is_above_the_rule(car, share):
+    rates = [0.01 * step for step in range(15, 81)]
+    used = [braking.adhesion_used(car, share, rate) for rate in rates]
+    first = braking.rear_first_rates(rates, [f for f, _ in used], [r for _, r in used])
+    critical = braking.critical_braking(car, share)
+    assert bool(first) == (critical < 0.80 - 1e-9) or abs(critical - 0.80) < 1e-9
+    assert all(rate > critical - 1e-9 for rate in first)
+
+
+def test_rates_outside_the_rule_are_not_judged():
+    assert braking.rear_first_rates([0.1, 0.9], [0.1, 0.9], [0.2, 1.0]) == ()
+    assert braking.weak_rates([0.05], [0.19], [0.05]) == ()
+    assert braking.weak_rates([0.30], [0.50], [0.20]) == (0.30,)
+
+
+@given(st.floats(0.0, 2e7), st.floats(0.0, 6e6), st.floats(0.0, 1.0))
+def test_a_rear_valve_never_adds_and_joins_at_its_knee(pressure, knee, share):
+    out = braking.valve_pressure(pressure, knee, share)
+    assert 0.0 <= out <= pressure + 1e-6
+    assert braking.valve_pressure(knee, knee, share) == pytest.approx(knee)
+
+
+def test_a_longer_gap_and_a_softer_hose_make_a_longer_pedal():
+    stiff = braking.fluid_moved(22.9e-4, 0.10e-3, 60e5, 2e-14)
+    soft = braking.fluid_moved(22.9e-4, 0.15e-3, 60e5, 4e-14)
+    travels = [braking.pedal_travel(fluid, 3.88e-4, 4.1) for fluid in (stiff, soft)]
+    assert travels[0] < travels[1]
+    assert stiff == pytest.approx(0.458e-6 + 0.12e-6)

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from tintop.checks import require, within
 
 
@@ -49,6 +51,21 @@ class Pad:
         within(self.wear_rate, 0.0, 1e-12, "brakes pad wear_rate", "m3/J")
         within(self.wear_temp, 50.0, 900.0, "brakes pad wear_temp", "°C")
         within(self.wear_doubling, 10.0, 2000.0, "brakes pad wear_doubling", "K")
+
+    def friction_at(self, temp: float) -> float:
+        """Friction at a temperature of its surface [°C]; beyond the table that of its end."""
+        return float(np.interp(temp, self.temps, self.frictions))
+
+    @property
+    def window(self) -> tuple[float, float]:
+        """Lowest and highest temperature [°C] at which it has nine tenths of its best friction.
+
+        Source: common practice, no source; makers state theirs, each in his own way.
+        """
+        enough = 0.9 * max(self.frictions)
+        temps = np.arange(self.temps[0], self.temps[-1] + 1.0)
+        inside = temps[np.interp(temps, self.temps, self.frictions) >= enough - 1e-12]
+        return float(inside[0]), float(inside[-1])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

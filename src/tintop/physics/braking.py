@@ -1,9 +1,13 @@
 """Braking: adhesion used, order of locking, pedal to pad, energy, disc temperature and pad wear."""
 
 import math
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from tintop.physics.constants import STANDARD_GRAVITY
+
+_LEAST_RATE, _MOST_RATE = 0.15, 0.8  # of UN R13-H, annex 5
+_LEAST_FRICTION, _MOST_FRICTION = 0.2, 0.8
 
 
 class BrakedCar(NamedTuple):
@@ -67,6 +71,72 @@ def critical_braking(car: BrakedCar, front_brake_share: float) -> float:
     return (front_brake_share - car.front_share) * car.wheelbase / car.cg_height
 
 
+def ideal_rear_force(car: BrakedCar, front_force: float) -> float:
+    """Give the ideal rear brake force to a front one, both ÷ the car's weight: the parabola of the drawing.
+
+    Source: R. Limpert, Brake Design and Safety, ch. 7, optimum braking (from memory).
+    """
+    lever = car.cg_height / car.wheelbase
+    half = car.front_share / (2.0 * lever)
+    return math.sqrt(half**2 + front_force / lever) - half - front_force
+
+
+def valve_pressure(pressure: float, knee: float, share: float) -> float:
+    """Give the pressure a rear valve lets through [Pa]: all of it up to its knee [Pa], a share above.
+
+    A knee of 0 is a valve that takes its share from the first. Source: the valve's own definition, as in
+    T. D. Gillespie, Fundamentals of Vehicle Dynamics, SAE 1992, ch. 3 (from memory).
+    """
+    return min(pressure, knee) + share * max(pressure - knee, 0.0)
+
+
+def regulation_least_braking(friction: float) -> float:
+    """Give the least braking rate at which an axle may need a friction of 0.2 to 0.8.
+
+    Source: UN Regulation 13-H, annex 5, 3.1: z ≥ 0.1 + 0.7·(k − 0.2) (from memory).
+    """
+    return 0.1 + 0.7 * (friction - 0.2)
+
+
+def regulation_least_braking_of_1985(friction: float) -> float:
+    """Give the same by the older text, which asked for more of each friction.
+
+    Source: Directive 71/320/EEC as amended, annex II, appendix: z ≥ 0.1 + 0.85·(k − 0.2) (from memory).
+    """
+    return 0.1 + 0.85 * (friction - 0.2)
+
+
+def rear_first_rates(
+    rates: Sequence[float], front_used: Sequence[float], rear_used: Sequence[float]
+) -> tuple[float, ...]:
+    """Give the rates from 0.15 to 0.8 at which the rear axle needs more friction; the rule is none.
+
+    Source: UN Regulation 13-H, annex 5, 3.1 (from memory); Directive 71/320/EEC, annex II, appendix, 3.1.1.
+    """
+    return tuple(
+        rate
+        for rate, front, rear in zip(rates, front_used, rear_used, strict=True)
+        if _LEAST_RATE <= rate <= _MOST_RATE and rear > front
+    )
+
+
+def weak_rates(
+    rates: Sequence[float], front_used: Sequence[float], rear_used: Sequence[float]
+) -> tuple[float, ...]:
+    """Give the rates at which an axle needs a friction of 0.2 to 0.8 that should have braked more.
+
+    Source: as regulation_least_braking.
+    """
+    return tuple(
+        rate
+        for rate, front, rear in zip(rates, front_used, rear_used, strict=True)
+        if any(
+            _LEAST_FRICTION <= used <= _MOST_FRICTION and rate < regulation_least_braking(used) - 1e-12
+            for used in (front, rear)
+        )
+    )
+
+
 def braking_efficiency(car: BrakedCar, front_brake_share: float, braking: float) -> float:
     """Give the braking rate as a share of the friction that the harder used axle needs.
 
@@ -108,6 +178,24 @@ def brake_torque(pressure: float, piston_area: float, pad_friction: float, effec
     Source: R. Limpert, Brake Design and Safety (from memory).
     """
     return 2.0 * pad_friction * pressure * piston_area * effective_radius
+
+
+def fluid_moved(piston_area: float, pad_gap: float, pressure: float, give: float) -> float:
+    """Give the fluid [m³] that one wheel's brake takes at a line pressure [Pa].
+
+    piston_area of one side [m²]; pad_gap from pad to disc on each side [m]; give = volume by which caliper,
+    pads and hose swell per pressure [m³/Pa]. A sliding caliper's one piston travels both gaps, fixed ones
+    one each: the volume is the same. Source: R. Limpert, Brake Design and Safety, ch. 5 (from memory).
+    """
+    return 2.0 * piston_area * pad_gap + give * pressure
+
+
+def pedal_travel(fluid: float, master_cylinder_area: float, pedal_ratio: float) -> float:
+    """Give how far the pedal's pad moves [m] to push fluid [m³] out of a cylinder [m²].
+
+    Source: lever and hydrostatics.
+    """
+    return pedal_ratio * fluid / master_cylinder_area
 
 
 def stop_temp_rise(energy: float, mass: float, specific_heat: float) -> float:

@@ -203,6 +203,90 @@ def _pad_wear(given: Inputs) -> Results:
     return {"volume_m3": volume, "depth_mm": printed(volume / given["pad_area_m2"], "mm")}
 
 
+def _valve(given: Inputs) -> Results:
+    weight = si(given["front_axle_lb"] + given["rear_axle_lb"], "lbf")
+    car = braking.BrakedCar(
+        si(given["wheelbase_in"], "in"),
+        si(given["cg_height_in"], "in"),
+        si(given["front_axle_lb"], "lbf") / weight,
+    )
+    radius, gain = si(given["tyre_radius_in"], "in"), si(1.0, "in") * si(1.0, "lbf") / si(1.0, "psi")
+    found: dict[str, list[float]] = {
+        name: [] for name in ("front_lb", "rear_lb", "braking_g", "front_needs", "rear_needs", "efficiency")
+    }
+    for each in given["pressures_psi"]:
+        pressure = si(each, "psi")
+        rear_pressure = braking.valve_pressure(pressure, si(given["knee_psi"], "psi"), given["slope"])
+        front = 2.0 * given["front_gain_inlb_psi"] * gain * pressure / radius
+        rear = 2.0 * given["rear_gain_inlb_psi"] * gain * rear_pressure / radius
+        rate, share = (front + rear) / weight, front / (front + rear)
+        used = braking.adhesion_used(car, share, rate)
+        row = (
+            printed(front, "lbf"),
+            printed(rear, "lbf"),
+            rate,
+            *used,
+            braking.braking_efficiency(car, share, rate),
+        )
+        for name, value in zip(found, row, strict=True):
+            found[name].append(value)
+    return found
+
+
+_RATES = [0.01 * step for step in range(10, 91)]
+
+
+def _judged(car: braking.BrakedCar, share: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    used = [braking.adhesion_used(car, share, rate) for rate in _RATES]
+    front, rear = [one for one, _ in used], [one for _, one in used]
+    return braking.rear_first_rates(_RATES, front, rear), braking.weak_rates(_RATES, front, rear)
+
+
+def _regulation(given: Inputs) -> Results:
+    car = braking.BrakedCar(given["wheelbase_m"], given["h_m"], given["front_weight_share"])
+    rear_first, weak = _judged(car, given["front_brake_share"])
+    less_front, _ = _judged(car, given["rear_first_share"])
+    _, weak_front = _judged(car, given["too_much_front_share"])
+    return {
+        "least_z": [braking.regulation_least_braking(friction) for friction in given["friction"]],
+        "least_z_of_1985": [braking.regulation_least_braking_of_1985(one) for one in given["friction"]],
+        "rear_first_from_z": rear_first[0],
+        "rear_first_to_z": rear_first[-1],
+        "rear_first_from_z_with_less_front": less_front[0],
+        "least_share_for_z_0p8": braking.ideal_front_brake_share(car, 0.8),
+        "weak_at_0p7": "some" if weak else "none",
+        "weak_with_too_much_front": "some" if weak_front else "none",
+    }
+
+
+def _parabola(given: Inputs) -> Results:
+    car = braking.BrakedCar(given["wheelbase_m"], given["h_m"], given["front_weight_share"])
+    fronts = [rate * braking.ideal_front_brake_share(car, rate) for rate in given["braking_g"]]
+    lifted = (1.0 - car.front_share) * car.wheelbase / car.cg_height  # the rear wheels just carry nothing
+    return {
+        "front_over_weight": fronts,
+        "rear_over_weight": [braking.ideal_rear_force(car, front) for front in fronts],
+        "rear_over_weight_where_the_rear_wheels_lift": braking.ideal_rear_force(car, lifted),
+    }
+
+
+def _travel(given: Inputs) -> Results:
+    litre = 1e-6
+    fluid = [
+        braking.fluid_moved(
+            si(area, "cm2"),
+            si(given["pad_gap_mm"], "mm"),
+            si(given["pressure_bar"], "bar"),
+            given["give_cm3_per_bar"] * litre / si(1.0, "bar"),
+        )
+        for area in given["piston_area_cm2"]
+    ]
+    travel = braking.pedal_travel(
+        2.0 * sum(fluid), si(given["master_cylinder_cm2"], "cm2"), given["pedal_ratio"]
+    )
+    return {"fluid_cm3": [one / litre for one in fluid], "pedal_travel_mm": printed(travel, "mm")}
+
+
 RUNS: dict[str, Run] = {
     "steady_stop": _steady_stop,
     "lock_order": _lock_order,
@@ -214,4 +298,8 @@ RUNS: dict[str, Run] = {
     "braking_with_drag": _braking_with_drag,
     "approval": _approval,
     "pad_wear": _pad_wear,
+    "valve": _valve,
+    "regulation": _regulation,
+    "parabola": _parabola,
+    "travel": _travel,
 }

@@ -5,6 +5,7 @@ from typing import Any
 
 from tintop.physics import four_wheels, tyre_pressure
 from tintop.physics import tyre_formulae as tyre
+from tintop.physics.air import saturation_pressure, standard_pressure
 from tintop.proof.figures import Inputs, Results, Run, printed, si
 
 
@@ -116,6 +117,66 @@ def _hot_pressure(given: Inputs) -> Results:
     }
 
 
+def _cold_for_hot(given: Inputs) -> Results:
+    hill = standard_pressure(given["geopotential_m"])
+
+    def cold(air: float) -> list[float]:
+        hot = si(given["hot_gauge_kPa"], "kPa")
+        return [
+            printed(tyre_pressure.pressure_gauge_at(hot, given["hot_C"], temp, air), "kPa")
+            for temp in given["set_C"]
+        ]
+
+    return {
+        "at_the_sea_kPa": cold(tyre_pressure.SEA_LEVEL_PRESSURE),
+        "at_1000_m_kPa": cold(hill),
+        "air_at_1000_m_kPa": printed(hill, "kPa"),
+    }
+
+
+def _psi_warmed(given: Inputs) -> Results:
+    cold = si(given["cold_psi"], "psi")
+    return {
+        "hot_psi": [
+            printed(tyre_pressure.pressure_gauge_at(cold, given["cold_C"], hot), "psi")
+            for hot in given["hot_C"]
+        ]
+    }
+
+
+def _water_in_a_tyre(given: Inputs) -> Results:
+    volume, absolute = si(given["volume_L"], "L"), si(given["absolute_kPa"], "kPa")
+    cold, hot = given["cold_C"], given["hot_C"]
+    added = [
+        tyre_pressure.loose_water_growth(si(water, "g"), volume, cold, hot, absolute)
+        for water in given["water_g"]
+    ]
+    return {
+        "saturation_kPa": [printed(saturation_pressure(temp), "kPa") for temp in (cold, hot)],
+        "added_kPa": [printed(one, "kPa") for one in added],
+    }
+
+
+def _leak(given: Inputs) -> Results:
+    share = 1e-2 * given["percent_a_day"]
+    even = [si(given["absolute_kPa"], "kPa") * math.exp(-share * day) for day in given["days"]]
+    wild = [
+        given["wild_factor"] * one if day == given["wild_day"] else one
+        for day, one in zip(given["days"], even, strict=True)
+    ]
+    times = [day * tyre_pressure.DAY for day in given["days"]]
+    found, troubled = (
+        tyre_pressure.leak_rate(times, series, 1e-2 * given["error_percent"]) for series in (even, wild)
+    )
+    assert found is not None and troubled is not None
+    percent_a_day = 1e2 * tyre_pressure.DAY
+    return {
+        "percent_a_day": percent_a_day * found.share,
+        "uncertainty_percent_a_day": percent_a_day * found.uncertainty,
+        "with_a_wild_reading_percent_a_day": percent_a_day * troubled.share,
+    }
+
+
 def _brush(given: Inputs) -> Results:
     stiffness, grip = given["C_alpha_N_per_rad"], given["mu"] * given["Fz_N"]
     forces = [tyre.brush_force(stiffness, grip, math.tan(math.radians(a))) for a in given["alpha_deg"]]
@@ -135,5 +196,9 @@ RUNS: dict[str, Run] = {
     "linear_and_peaked": _linear_and_peaked,
     "ellipse": _ellipse,
     "hot_pressure": _hot_pressure,
+    "cold_for_hot": _cold_for_hot,
+    "psi_warmed": _psi_warmed,
+    "water_in_a_tyre": _water_in_a_tyre,
+    "leak": _leak,
     "brush": _brush,
 }

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from tintop.car.brakes import AxleBrake, Pad
+from tintop.car.brakes import AxleBrake
 from tintop.car.car import Car
 from tintop.event import Weather
 from tintop.lap.trace import LapTrace
@@ -113,11 +113,6 @@ def march_lap(
         lumps.longest_step,
         _NO_TRACES if traces is None else traces,
     )
-
-
-def friction_at(pad: Pad, temp: float) -> float:
-    """Pad friction at a surface temperature [°C]."""
-    return float(np.interp(temp, pad.temps, pad.frictions))
 
 
 def axle_brake(car: Car, wheel: int) -> AxleBrake:
