@@ -30,6 +30,11 @@ class View:
 
 def outline(picture: CarPicture, view: View, length: float) -> list[str]:
     """Body, screens and roof, wheels."""
+    return [*body(picture, view, length), *(wheel(corner, picture, view) for corner in CORNERS)]
+
+
+def body(picture: CarPicture, view: View, length: float) -> list[str]:
+    """Body, screens and roof."""
     half = 0.5 * picture.width
     nose, tail = picture.front_overhang, picture.front_overhang - length
     bonnet, base = -0.12 * picture.wheelbase, -0.36 * picture.wheelbase
@@ -48,14 +53,14 @@ def outline(picture: CarPicture, view: View, length: float) -> list[str]:
     n, t = view.at(nose, 0.0), view.at(tail, 0.0)
     round_tail = 0.18 * view.scale
     bumper = [(n[0] + side_of * 0.5 * half * view.scale, n[1] + 5.0) for side_of in (-1.0, 1.0)]
-    body = (
+    shell = (
         f"M{_p(bumper[0])} Q{_p(n)} {_p(bumper[1])} "
         f"Q{_p((r1[0] - 4.0, n[1] + 10.0))} {_p(r1)} L{_p(r2)} L{_p(r3)} L{_p(r4)} "
         f"Q{_p((r4[0] - 4.0, t[1]))} {_p((r4[0] - round_tail, t[1]))} L{_p((l4[0] + round_tail, t[1]))} "
         f"Q{_p((l4[0] + 4.0, t[1]))} {_p(l4)} L{_p(l3)} L{_p(l2)} L{_p(l1)} "
         f"Q{_p((l1[0] + 4.0, n[1] + 10.0))} {_p(bumper[0])} Z"
     )
-    drawn = [f'<path d="{body}" fill="{PAPER}" stroke="{INK}" stroke-width="2" stroke-linejoin="round"/>']
+    drawn = [f'<path d="{shell}" fill="{PAPER}" stroke="{INK}" stroke-width="2" stroke-linejoin="round"/>']
     front_screen = ((bonnet, 0.78), (base, 0.68))
     rear_screen = ((roof_end, 0.66), (screen_end, 0.74))
     for shape in (front_screen, rear_screen):
@@ -65,14 +70,26 @@ def outline(picture: CarPicture, view: View, length: float) -> list[str]:
     for side_of in (left, right):
         glass = ((base - 0.04, 0.70), (roof_end + 0.04, 0.68))
         drawn.append(line(side_of(*glass), PENCIL, 1.0))
-    for corner in CORNERS:
-        x, y = wheel_place(corner, picture)
-        across, down = view.at(x + picture.tyre_radius, y + 0.5 * _TYRE_WIDTH)
-        drawn.append(
-            f'<rect x="{across:.1f}" y="{down:.1f}" width="{_TYRE_WIDTH * view.scale:.1f}" '
-            f'height="{2.0 * picture.tyre_radius * view.scale:.1f}" rx="5" fill="{INK}"/>'
-        )
     return drawn
+
+
+def wheel(
+    corner: str,
+    picture: CarPicture,
+    view: View,
+    turned: float = 0.0,
+    aside: float = 0.0,
+    paint: str = f'fill="{INK}"',
+) -> str:
+    """One wheel, turned by degrees clockwise on the sheet and moved to its left by metres."""
+    x, y = wheel_place(corner, picture)
+    middle = view.at(x, y)
+    across, down = view.at(x + picture.tyre_radius, y + aside + 0.5 * _TYRE_WIDTH)
+    way = f' transform="rotate({turned:.1f} {middle[0]:.1f} {middle[1]:.1f})"' if turned else ""
+    return (
+        f'<rect x="{across:.1f}" y="{down:.1f}" width="{_TYRE_WIDTH * view.scale:.1f}" '
+        f'height="{2.0 * picture.tyre_radius * view.scale:.1f}" rx="5" {paint}{way}/>'
+    )
 
 
 def wheel_place(corner: str, picture: CarPicture) -> tuple[float, float]:

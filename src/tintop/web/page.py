@@ -26,6 +26,7 @@ MENU = (
     ("/car", "Car"),
     ("/lap", "Lap"),
     ("/race", "Race"),
+    ("/bench", "Bench"),
     ("/events", "Events"),
     ("/ready", "Lives and jobs"),
     ("/costs", "Money"),

@@ -29,9 +29,9 @@ def documents(visit: Visitor) -> Response:
 
 
 @router.get("/documents/new")
-def new_document(visit: Owner) -> Response:
-    """Where a new document is written."""
-    return show(visit, "document_new.html", name="", text="", why="", problems=())
+def new_document(visit: Owner, name: str = "") -> Response:
+    """Where a new document is written, its name proposed by the page that wants it."""
+    return show(visit, "document_new.html", name=name[:60], text="", why="", problems=())
 
 
 @router.post("/documents/new")
