@@ -1,0 +1,303 @@
+"""From one set-up to another: the jobs in the order in which they are done, in turns, clicks, millimetres.
+
+The car goes up once and its wheels come off once: what needs them off is done together, then the car stands
+on level ground and is aligned: heights, camber, toe, for each moves the next. Pressures come last, as the
+tyres cool meanwhile. Order: common practice, no source.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from tintop.car.car import Car
+from tintop.car.changeover_steps import PoseOf, Step, radius_of, steps_of, toe_moved
+from tintop.car.chassis import Chassis, Chore, End, Item
+from tintop.car.setup import Purpose, Setup
+from tintop.car.setup_differences import Difference, differences
+
+AGAIN_AFTER = 50e3  # [m] wheel nuts once more; common practice, no source
+_PER_END = {
+    Item.SPRINGS, Item.DAMPERS, Item.RIDE_HEIGHT, Item.BAR, Item.CAMBER, Item.TOE, Item.BUMP, Item.REBOUND,
+    Item.PRESSURE,
+}  # fmt: skip
+_WHEELS_OFF = {Item.TYRES, Item.PADS, Item.SPRINGS, Item.DAMPERS, Item.RIDE_HEIGHT}
+_AT_HOME = {Item.SPRINGS, Item.DAMPERS, Item.FINAL_DRIVE}  # hardly in a paddock; common practice, no source
+_ORDER = (
+    Item.FINAL_DRIVE, Item.TYRES, Item.PADS, Item.SPRINGS, Item.DAMPERS, Item.RIDE_HEIGHT, Item.BAR,
+    Item.BALLAST, Item.FUEL, Item.CAMBER, Item.TOE, Item.BUMP, Item.REBOUND, Item.BRAKE_BIAS, Item.PRESSURE,
+)  # fmt: skip
+_MOVES_NEXT = {
+    Item.RIDE_HEIGHT: "other springs, dampers or tyres carry the car: wind the perches back to the height",
+    Item.CAMBER: "the ride height moved and the camber with it",
+    Item.TOE: "ride height and camber move the toe with them",
+}
+_LEVEL = 1e-3  # [m] of tyre radius, below which the height counts as the same
+_DIFFERENT_TURNS = 0.05  # of a turn, left against right, from which the cross-weight moves
+
+
+class Stage(StrEnum):
+    """Where the car is while a job is done."""
+
+    UP = "up on stands, wheels off"
+    DOWN = "down on level ground"
+    LEAVING = "before it leaves"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """What has to hold after a job: its words, torque [N·m] where known, and when to look again [m]."""
+
+    words: str
+    torque: float | None = None
+    again_after: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """One job: which differences it makes, step by step, with minutes for one person, tools and checks.
+
+    `item` is None for what frames the others: car up, car down, before the road. `because` says why a job is
+    needed though both set-ups agree on its item. `minutes` is None where nobody wrote them down.
+    """
+
+    title: str
+    stage: Stage
+    item: Item | None = None
+    end: End | None = None
+    differences: tuple[Difference, ...] = ()
+    steps: tuple[Step, ...] = ()
+    because: str = ""
+    toe_moves: float | None = None  # of one wheel, with the camber and height [rad]
+    minutes: float | None = 0.0
+    tools: str = ""
+    checks: tuple[Check, ...] = ()
+    warnings: tuple[str, ...] = ()
+    is_for_home: bool = False  # hardly to be done at an event
+    needs_scales: bool = False  # the cross-weight has to be looked at on corner scales
+
+
+def jobs(a: Setup, b: Setup, car: Car, chassis: Chassis, pose_of: PoseOf | None = None) -> tuple[Job, ...]:
+    """The ordered jobs from set-up `a` to set-up `b`; none where they agree.
+
+    `pose_of` gives a wheel's camber and toe for its travel and strut top; without it what the camber does to
+    the toe has to be measured. Raises BadInput where a set-up names what the car has not.
+    """
+    found = differences(a, b, chassis)
+    if not found:
+        return ()
+    worked = [
+        _job(item, end, [each for each in found if _belongs(each, item, end)], a, b, car, chassis, pose_of)
+        for item in _ORDER
+        for end in (tuple(End) if item in _PER_END else (None,))
+        if _is_needed(item, end, a, b, chassis, found)
+    ]
+    up = [job for job in worked if job.stage is Stage.UP]
+    down = [job for job in worked if job.stage is Stage.DOWN]
+    framed = [_car_up(up), *up, _car_down(chassis, b, up)] if up else []
+    return (*framed, *down, *_leaving(a, b, found))
+
+
+def minutes_of(found: Sequence[Job]) -> tuple[float, tuple[Job, ...]]:
+    """Minutes for one person in all, and the jobs nobody wrote the minutes of, which are not in it.
+
+    Each chore's minutes count in full, so what two chores share is counted twice: rather too long.
+    """
+    known = sum(job.minutes for job in found if job.minutes is not None)
+    return known, tuple(job for job in found if job.minutes is None)
+
+
+def _belongs(difference: Difference, item: Item, end: End | None) -> bool:
+    return difference.item is item and difference.end is end
+
+
+def _is_needed(
+    item: Item, end: End | None, a: Setup, b: Setup, chassis: Chassis, found: Sequence[Difference]
+) -> bool:
+    """Whether an item differs, or moves with one before it: height, then camber, then toe."""
+    if any(_belongs(each, item, end) for each in found):
+        return True
+    if end is None:
+        return False
+    match item:
+        case Item.RIDE_HEIGHT:
+            grown = abs(radius_of(b, end, chassis) - radius_of(a, end, chassis)) > _LEVEL
+            return grown or _is_apart(end, a, b)
+        case Item.CAMBER:
+            return _is_needed(Item.RIDE_HEIGHT, end, a, b, chassis, found)
+        case Item.TOE:
+            return _is_needed(Item.CAMBER, end, a, b, chassis, found)
+    return False
+
+
+def _is_apart(end: End, a: Setup, b: Setup) -> bool:
+    """Whether springs or dampers of an end are changed."""
+    return (a.at(end).spring, a.at(end).damper) != (b.at(end).spring, b.at(end).damper)
+
+
+def _job(
+    item: Item,
+    end: End | None,
+    own: Sequence[Difference],
+    a: Setup,
+    b: Setup,
+    car: Car,
+    chassis: Chassis,
+    pose_of: PoseOf | None,
+) -> Job:
+    chore = chassis.chores.get(item)
+    off = item in _WHEELS_OFF or (chore is not None and chore.needs_wheels_off)
+    steps = steps_of(item, end, own, a, b, car, chassis, pose_of)
+    uneven = item is Item.RIDE_HEIGHT and _is_uneven(steps)
+    return Job(
+        title=f"{end.value.capitalize()} {item.value}" if end else item.value.capitalize(),
+        stage=Stage.UP if off else Stage.DOWN,
+        item=item,
+        end=end,
+        differences=tuple(own),
+        steps=steps,
+        because="" if own else _MOVES_NEXT[item],
+        toe_moves=_toe_with(item, end, a, b, chassis, pose_of),
+        minutes=_minutes(chore, end),
+        tools=chore.tools if chore else "",
+        checks=tuple(_checks(item, end, b, chassis, chore)),
+        warnings=tuple(_warnings(item, end, own, a, b, chassis)),
+        is_for_home=item in _AT_HOME,
+        needs_scales=uneven or item is Item.BALLAST,
+    )
+
+
+def _minutes(chore: Chore | None, end: End | None) -> float | None:
+    """A chore is written down for both ends: one end takes half of it."""
+    if chore is None:
+        return None
+    return 0.5 * chore.minutes if end else chore.minutes
+
+
+def _is_uneven(steps: Sequence[Step]) -> bool:
+    turns = [step.turns for step in steps]
+    if any(each is None for each in turns) or len(turns) < 2:
+        return False
+    left, right = (each or 0.0 for each in turns[:2])
+    return abs(left - right) > _DIFFERENT_TURNS
+
+
+def _toe_with(
+    item: Item, end: End | None, a: Setup, b: Setup, chassis: Chassis, pose_of: PoseOf | None
+) -> float | None:
+    """What camber and height do to the toe of one wheel, the left one standing for both."""
+    if item is not Item.CAMBER or end is None or pose_of is None:
+        return None
+    return toe_moved(0 if end is End.FRONT else 2, a, b, chassis, pose_of)
+
+
+def _checks(item: Item, end: End | None, b: Setup, chassis: Chassis, chore: Chore | None) -> Iterator[Check]:
+    if chore and item is not Item.TYRES:  # the wheel nuts are checked when the car stands on them
+        yield Check(words=chore.check, torque=chore.torque)
+    if item is Item.RIDE_HEIGHT:
+        yield Check(
+            words="Once down: roll it to and fro, bounce each end, then read the heights at their points"
+        )
+    if item is Item.TOE:
+        yield Check(words="By strings, square to the hubs on both sides, the driver's weight aboard")
+    if item is Item.PRESSURE:
+        yield Check(words="One gauge for all four, tyres cold and out of the sun")
+
+
+def _warnings(
+    item: Item, end: End | None, own: Sequence[Difference], a: Setup, b: Setup, chassis: Chassis
+) -> Iterator[str]:
+    beyond = [each for each in own if _is_beyond(each, chassis)]
+    if beyond:
+        places = ", ".join(each.place for each in beyond if each.place)
+        yield f"{places + ': ' if places else ''}beyond what the car's sheet says can be set."
+    if item in (Item.CAMBER, Item.TOE) and end and _is_apart(end, a, b):
+        yield "Springs or dampers were off: do not count from where it stood, measure."
+    if item is Item.PADS:
+        yield "Pump the pedal until it is firm before the car moves, and try it at walking pace."
+        yield "Pads not run in yet are bedded gently before they are relied on."
+        if b.purpose is Purpose.ROAD:
+            yield "What bites hot may hardly bite cold: only pads fit for the road go on the road."
+    if item is Item.BRAKE_BIAS and _is_rearward(a, b):
+        yield (
+            "More brake to the rear: the rear wheels must never lock first. Try it straight, in steps, away "
+            "from others, before it is relied on; the road's rules may forbid it."
+        )
+    if item is Item.BALLAST:
+        yield "Ballast is bolted as the regulations ask and shown to the scrutineer."
+        yield "It moves heights and cross-weight: read both again where there are scales."
+    if item is Item.RIDE_HEIGHT:
+        yield "Turning a perch moves the cross-weight unless left and right turn alike."
+
+
+def _is_rearward(a: Setup, b: Setup) -> bool:
+    return b.brake_bias_turns < a.brake_bias_turns
+
+
+def _is_beyond(difference: Difference, chassis: Chassis) -> bool:
+    """Whether the new value lies outside the room of the adjuster there is for it."""
+    for adjuster in chassis.adjusters:
+        if adjuster.item is not difference.item or adjuster.end is not difference.end:
+            continue
+        after = difference.after
+        if isinstance(after, str):
+            return bool(adjuster.choices) and after not in adjuster.choices
+        slack = 1e-6 * max(abs(adjuster.low), abs(adjuster.high))
+        return not adjuster.choices and not adjuster.low - slack <= after <= adjuster.high + slack
+    return False
+
+
+def _car_up(up: Sequence[Job]) -> Job:
+    names = {job.item for job in up}
+    return Job(
+        title="Car up, wheels off",
+        stage=Stage.UP,
+        tools="trolley jack, four axle stands, wheel brace",
+        checks=(
+            Check(words="Stands under the points the car's book names, the car rocked by hand before work"),
+        ),
+        warnings=("Never work under a car that a jack alone holds.",),
+        because="" if names == {Item.TYRES} else "once, for all that needs it",
+    )
+
+
+def _car_down(chassis: Chassis, b: Setup, up: Sequence[Job]) -> Job:
+    chore = chassis.chores.get(Item.TYRES)
+    torque = chore.torque if chore else None
+    words = "Wheel nuts in a star, by torque wrench, the wheels on the ground, threads dry"
+    return Job(
+        title=f"Wheels on: {b.tyres}; car down",
+        stage=Stage.UP,
+        tools="torque wrench",
+        checks=(Check(words=words, torque=torque, again_after=AGAIN_AFTER),),
+        warnings=()
+        if torque
+        else ("No torque is written down for the wheel nuts: take it from the car's book.",),
+    )
+
+
+def _leaving(a: Setup, b: Setup, found: Sequence[Difference]) -> Iterator[Job]:
+    if b.purpose is not Purpose.ROAD or a.purpose is Purpose.ROAD:
+        return
+    pads = any(each.item is Item.PADS for each in found)
+    tyres = any(each.item is Item.TYRES for each in found)
+    warnings = (
+        *(() if pads else (f"The pads stay on: {b.pads}. Are they fit for the road when cold?",)),
+        *(
+            ()
+            if tyres
+            else (f"The tyres stay on: {b.tyres}. Are they allowed on the road, and deep enough?",)
+        ),
+    )
+    yield Job(
+        title="Before the road",
+        stage=Stage.LEAVING,
+        checks=(
+            Check(words="Lamps, indicators, brake lamps, horn and wipers work; plates and mirrors on"),
+            Check(
+                words="Tread at its thinnest no less than the law asks (1.6 mm over the middle three "
+                "quarters in the United Kingdom, SI 1986/1078 reg. 27), no cord, no cut"
+            ),
+            Check(words="Brakes tried cold at walking pace; nothing rubs at full lock"),
+        ),
+        warnings=warnings,
+    )
