@@ -1,7 +1,6 @@
 """A chassis and set-ups written by hand, for tests that need no document."""
 
-import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from demo_cars import demo_car
 from tintop.car.car import Car
@@ -23,7 +22,7 @@ from tintop.car.chassis import (
     TyreSet,
 )
 from tintop.car.setup import AxleSetup, CornerSetup, Purpose, Setup
-from tintop.car.wheel_paths import Strut, WheelPath, WheelTable
+from tintop.car.wheel_paths import Strut, WheelTable
 
 STRUT = Strut(
     top=(-0.03, 0.55, 0.85),
@@ -44,20 +43,6 @@ BEAM = WheelTable(
     leans_with_body=0.6,
     roll_centre_height=0.15,
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Pose:
-    """How a wheel stands."""
-
-    camber: float
-    toe: float
-
-
-def pose_of(path: WheelPath, travel: float, steer: float = 0.0, top_inward: float = 0.0) -> Pose:
-    """A wheel that leans a degree for ten millimetres of strut top and a fifth of that for ten of bump."""
-    lean = -math.radians(1.0) / 0.010
-    return Pose(camber=lean * (top_inward + 0.2 * travel), toe=0.3 * lean * top_inward + 0.01 * travel)
 
 
 def side(most: int = 24) -> DamperSide:

@@ -1,17 +1,17 @@
 """From one set-up to another: every difference is one job's, in an order a mechanic can work through."""
 
-import math
 from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from setups_by_hand import car_by_hand, chassis_by_hand, corner_by_hand, dry_by_hand, pose_of, setup_by_hand
+from setups_by_hand import car_by_hand, chassis_by_hand, corner_by_hand, dry_by_hand, setup_by_hand
 from tintop.car.changeover import AGAIN_AFTER, Job, Stage, jobs, minutes_of
 from tintop.car.chassis import End, Item
 from tintop.car.setup import AxleSetup, Purpose, Setup
 from tintop.car.setup_differences import differences
+from tintop.car.wheel_motion import toe_at_rim
 from tintop.errors import BadInput
 
 CAR, CHASSIS = car_by_hand(), chassis_by_hand()
@@ -55,7 +55,7 @@ def test_nothing_to_do_where_they_agree(setup: Setup) -> None:
 
 @given(setups, setups)
 def test_every_difference_is_one_jobs(a: Setup, b: Setup) -> None:
-    done = [each for job in jobs(a, b, CAR, CHASSIS, pose_of) for each in job.differences]
+    done = [each for job in jobs(a, b, CAR, CHASSIS) for each in job.differences]
     assert len(done) == len(set(done))
     assert set(done) == set(differences(a, b, CHASSIS))
 
@@ -65,7 +65,7 @@ def test_there_and_back_is_no_turn(a: Setup, b: Setup) -> None:
     """Perches, clicks, strut tops, rods and bias end where they began, whatever the springs between."""
     moved: dict[tuple[Item | None, str], list[float]] = {}
     for one, other in ((a, b), (b, a)):
-        for job in jobs(one, other, CAR, CHASSIS, pose_of):
+        for job in jobs(one, other, CAR, CHASSIS):
             for step in job.steps:
                 found = moved.setdefault((job.item, step.place), [0.0, 0.0])
                 found[0] += step.turns or 0.0
@@ -76,7 +76,7 @@ def test_there_and_back_is_no_turn(a: Setup, b: Setup) -> None:
 @given(setups, setups)
 def test_the_order_is_one_that_works(a: Setup, b: Setup) -> None:
     """Up once and down once; heights before camber before toe; pressures after all else but leaving."""
-    found = jobs(a, b, CAR, CHASSIS, pose_of)
+    found = jobs(a, b, CAR, CHASSIS)
     stages = [list(Stage).index(job.stage) for job in found]
     assert stages == sorted(stages)
     before = {
@@ -99,7 +99,7 @@ def test_the_order_is_one_that_works(a: Setup, b: Setup) -> None:
 
 @given(setups, setups)
 def test_camber_or_height_moved_means_toe_looked_at(a: Setup, b: Setup) -> None:
-    found = jobs(a, b, CAR, CHASSIS, pose_of)
+    found = jobs(a, b, CAR, CHASSIS)
     for end in End:
         moved = {job.item for job in found if job.end is end} & {Item.CAMBER, Item.RIDE_HEIGHT}
         if moved:
@@ -111,7 +111,7 @@ def _named(found: tuple[Job, ...], item: Item, end: End | None = None) -> Job:
 
 
 def test_from_the_road_to_a_dry_circuit() -> None:
-    found = jobs(setup_by_hand(), dry_by_hand(), CAR, CHASSIS, pose_of)
+    found = jobs(setup_by_hand(), dry_by_hand(), CAR, CHASSIS)
     assert [job.title for job in found] == [
         "Car up, wheels off", "Tyres", "Pads", "Front ride height", "Rear ride height",
         "Wheels on: semi-slicks; car down", "Rear anti-roll bar", "Fuel", "Front camber", "Rear camber",
@@ -121,9 +121,11 @@ def test_from_the_road_to_a_dry_circuit() -> None:
     clicks = _named(found, Item.REBOUND, End.FRONT)
     assert [step.turns for step in clicks.steps] == [6.0, 6.0]
     camber = _named(found, Item.CAMBER, End.FRONT)
-    lean, bump = math.degrees(0.03), 0.2 * 14.0  # a degree for 10 mm; lower by 20 mm on tyres 6 mm smaller
-    assert camber.steps[0].move == pytest.approx(1e-3 * (10.0 * lean - bump))
-    assert camber.toe_moves == pytest.approx(-0.3 * math.radians(lean - 0.1 * bump) + 0.01 * 0.014)
+    assert camber.steps[0].move == pytest.approx(0.017, abs=0.004)  # 1.7 degrees at ten millimetres each
+    assert camber.toe_moves
+    toe = _named(found, Item.TOE, End.FRONT).steps[0]
+    wanted = toe_at_rim(-0.002 - camber.toe_moves, 0.43)  # what is asked, less what comes by itself
+    assert toe.move == pytest.approx(wanted)
     bias = _named(found, Item.BRAKE_BIAS)
     assert bias.steps[0].turns == -1.0
     assert any("rear wheels must never lock first" in words for words in bias.warnings)
@@ -140,8 +142,8 @@ def test_wheel_nuts_are_checked_when_down_and_again() -> None:
 
 
 def test_minutes_are_the_chores_and_say_what_is_not_in_them() -> None:
-    minutes, unknown = minutes_of(jobs(setup_by_hand(), dry_by_hand(), CAR, CHASSIS, pose_of))
-    assert minutes == 30.0 + 60.0 + 20.0 + 40.0 + 10.0
+    minutes, unknown = minutes_of(jobs(setup_by_hand(), dry_by_hand(), CAR, CHASSIS))
+    assert minutes == 30.0 + 60.0 + 2 * (20.0 + 40.0 + 10.0)
     assert {job.item for job in unknown} == {
         Item.RIDE_HEIGHT, Item.BAR, Item.FUEL, Item.REBOUND, Item.BRAKE_BIAS,
     }  # fmt: skip

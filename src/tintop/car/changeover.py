@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from tintop.car.car import Car
-from tintop.car.changeover_steps import PoseOf, Step, radius_of, steps_of, toe_moved
+from tintop.car.changeover_steps import Step, radius_of, steps_of, toe_moved
 from tintop.car.chassis import Chassis, Chore, End, Item
 from tintop.car.setup import Purpose, Setup
 from tintop.car.setup_differences import Difference, differences
@@ -76,17 +76,16 @@ class Job:
     needs_scales: bool = False  # the cross-weight has to be looked at on corner scales
 
 
-def jobs(a: Setup, b: Setup, car: Car, chassis: Chassis, pose_of: PoseOf | None = None) -> tuple[Job, ...]:
+def jobs(a: Setup, b: Setup, car: Car, chassis: Chassis) -> tuple[Job, ...]:
     """The ordered jobs from set-up `a` to set-up `b`; none where they agree.
 
-    `pose_of` gives a wheel's camber and toe for its travel and strut top; without it what the camber does to
-    the toe has to be measured. Raises BadInput where a set-up names what the car has not.
+    Raises BadInput where a set-up names what the car has not.
     """
     found = differences(a, b, chassis)
     if not found:
         return ()
     worked = [
-        _job(item, end, [each for each in found if _belongs(each, item, end)], a, b, car, chassis, pose_of)
+        _job(item, end, [each for each in found if _belongs(each, item, end)], a, b, car, chassis)
         for item in _ORDER
         for end in (tuple(End) if item in _PER_END else (None,))
         if _is_needed(item, end, a, b, chassis, found)
@@ -142,11 +141,10 @@ def _job(
     b: Setup,
     car: Car,
     chassis: Chassis,
-    pose_of: PoseOf | None,
 ) -> Job:
     chore = chassis.chores.get(item)
     off = item in _WHEELS_OFF or (chore is not None and chore.needs_wheels_off)
-    steps = steps_of(item, end, own, a, b, car, chassis, pose_of)
+    steps = steps_of(item, end, own, a, b, car, chassis)
     uneven = item is Item.RIDE_HEIGHT and _is_uneven(steps)
     return Job(
         title=f"{end.value.capitalize()} {item.value}" if end else item.value.capitalize(),
@@ -156,21 +154,14 @@ def _job(
         differences=tuple(own),
         steps=steps,
         because="" if own else _MOVES_NEXT[item],
-        toe_moves=_toe_with(item, end, a, b, chassis, pose_of),
-        minutes=_minutes(chore, end),
+        toe_moves=_toe_with(item, end, a, b, chassis),
+        minutes=chore.minutes if chore else None,
         tools=chore.tools if chore else "",
         checks=tuple(_checks(item, end, b, chassis, chore)),
         warnings=tuple(_warnings(item, end, own, a, b, chassis)),
         is_for_home=item in _AT_HOME,
         needs_scales=uneven or item is Item.BALLAST,
     )
-
-
-def _minutes(chore: Chore | None, end: End | None) -> float | None:
-    """A chore is written down for both ends: one end takes half of it."""
-    if chore is None:
-        return None
-    return 0.5 * chore.minutes if end else chore.minutes
 
 
 def _is_uneven(steps: Sequence[Step]) -> bool:
@@ -181,13 +172,11 @@ def _is_uneven(steps: Sequence[Step]) -> bool:
     return abs(left - right) > _DIFFERENT_TURNS
 
 
-def _toe_with(
-    item: Item, end: End | None, a: Setup, b: Setup, chassis: Chassis, pose_of: PoseOf | None
-) -> float | None:
+def _toe_with(item: Item, end: End | None, a: Setup, b: Setup, chassis: Chassis) -> float | None:
     """What camber and height do to the toe of one wheel, the left one standing for both."""
-    if item is not Item.CAMBER or end is None or pose_of is None:
+    if item is not Item.CAMBER or end is None:
         return None
-    return toe_moved(0 if end is End.FRONT else 2, a, b, chassis, pose_of)
+    return toe_moved(0 if end is End.FRONT else 2, a, b, chassis)
 
 
 def _checks(item: Item, end: End | None, b: Setup, chassis: Chassis, chore: Chore | None) -> Iterator[Check]:

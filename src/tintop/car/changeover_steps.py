@@ -6,48 +6,27 @@ spring's length under load L = L0 − (F/MR)/k                                  
 body over wheel centre z = ride height − R + W/kt                                                  (2)
 rise of the perch = MR·Δz − ΔL                                                                     (3)
 turns = rise ÷ perch pitch                                                                         (4)
-toe at the rim = sin(toe)·rim diameter                                                             (5)
+track rod's growth = arm·(toe wanted − toe moved by height and strut top)                             (5)
 """
 
-import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import Protocol
+from functools import lru_cache
 
 from tintop.car.car import Car
 from tintop.car.car_with_setup import car_with_setup
 from tintop.car.chassis import CORNERS, Chassis, End, Item
 from tintop.car.setup import Setup
 from tintop.car.setup_differences import Difference, Value
-from tintop.car.wheel_paths import Strut, WheelPath
+from tintop.car.wheel_motion import TRACK_ROD_PITCH, toe_at_rim, wheel_at
+from tintop.car.wheel_paths import Strut
+from tintop.errors import BadInput
 from tintop.event import Weather
 from tintop.physics.constants import STANDARD_GRAVITY
 
-ROD_PITCH = 1.5e-3  # [m] of a track rod's thread, M14 × 1.5; common practice, no source: measure yours
 _MOST_TOP = 0.06  # [m] further no strut top moves
 _TRIES = 40
-
-
-class Pose(Protocol):
-    """How a wheel stands [rad]."""
-
-    @property
-    def camber(self) -> float:
-        """Negative with the top inwards."""
-        ...
-
-    @property
-    def toe(self) -> float:
-        """Positive with the front inwards."""
-        ...
-
-
-class PoseOf(Protocol):
-    """A wheel's pose for its travel, steering and strut top [m]."""
-
-    def __call__(self, path: WheelPath, travel: float, steer: float = 0.0, top_inward: float = 0.0) -> Pose:
-        """Give the pose."""
-        ...
+_pose = lru_cache(maxsize=256)(wheel_at)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,15 +53,14 @@ def steps_of(
     b: Setup,
     car: Car,
     chassis: Chassis,
-    pose_of: PoseOf | None,
 ) -> tuple[Step, ...]:
     """The steps of one job, left before right."""
     if item is Item.RIDE_HEIGHT and end:
         return tuple(_perch_step(place, a, b, car, chassis) for place in _places(end))
     if item is Item.CAMBER and end:
-        return tuple(_camber_step(place, a, b, chassis, pose_of) for place in _places(end))
+        return tuple(_camber_step(place, a, b, chassis) for place in _places(end))
     if item is Item.TOE and end:
-        return tuple(_toe_step(place, a, b, chassis, pose_of) for place in _places(end))
+        return tuple(_toe_step(place, a, b, chassis) for place in _places(end))
     changed = end is not None and a.at(end).damper != b.at(end).damper
     is_counted = item in (Item.BUMP, Item.REBOUND, Item.BRAKE_BIAS) and not changed
     return tuple(
@@ -160,65 +138,69 @@ def axle_load(car: Car, fuel_volume: float, end: End) -> float:
     return STANDARD_GRAVITY * (front if end is End.FRONT else whole - front)
 
 
-def _camber_step(place: int, a: Setup, b: Setup, chassis: Chassis, pose_of: PoseOf | None) -> Step:
+def _camber_step(place: int, a: Setup, b: Setup, chassis: Chassis) -> Step:
     return Step(
         place=CORNERS[place],
         before=a.corners[place].camber,
         after=b.corners[place].camber,
-        move=top_moved(place, a, b, chassis, pose_of),
+        move=top_moved(place, a, b, chassis),
     )
 
 
-def top_moved(place: int, a: Setup, b: Setup, chassis: Chassis, pose_of: PoseOf | None) -> float | None:
+def top_moved(place: int, a: Setup, b: Setup, chassis: Chassis) -> float | None:
     """How far the strut top goes inwards from one set-up to the other [m].
 
     Half of it is taken to either side of where the points were measured, so that the way back is the way
-    there. None for what is no strut, without `pose_of`, or beyond what a top can move.
+    there. None for what is no strut, or beyond what a top can move.
     """
     axle = chassis.at(_end(place))
     path = axle.wheel_path
-    if pose_of is None or not isinstance(path, Strut):
+    if not isinstance(path, Strut):
         return None
     wanted = b.corners[place].camber - a.corners[place].camber
     low, high = _travel(place, a, chassis), _travel(place, b, chassis)
 
     def short(moved: float) -> float:
-        to = pose_of(path, high, top_inward=0.5 * moved).camber
-        return to - pose_of(path, low, top_inward=-0.5 * moved).camber - wanted
+        to = _pose(path, high, top_inward=0.5 * moved).camber
+        return to - _pose(path, low, top_inward=-0.5 * moved).camber - wanted
 
+    try:
+        return _root(short)
+    except BadInput:  # the links cannot meet so far off
+        return None
+
+
+def _root(short: Callable[[float], float]) -> float | None:
+    """Where a nearly straight line crosses nought, by secants; None where it does not within reach."""
     one, two = -0.005, 0.005
     at_one, at_two = short(one), short(two)
     for _ in range(_TRIES):
-        if at_two == at_one:
-            break
-        one, two, at_one = two, two - at_two * (two - one) / (at_two - at_one), at_two
-        if abs(two) > _MOST_TOP:
-            return None
-        at_two = short(two)
         if abs(at_two) < 1e-9:
             return two
+        if at_two == at_one or abs(two) > _MOST_TOP:
+            return None
+        one, two, at_one = two, two - at_two * (two - one) / (at_two - at_one), at_two
+        at_two = short(two)
     return None
 
 
-def toe_moved(place: int, a: Setup, b: Setup, chassis: Chassis, pose_of: PoseOf | None) -> float | None:
+def toe_moved(place: int, a: Setup, b: Setup, chassis: Chassis) -> float | None:
     """What ride height and strut top do to the toe of a wheel with its track rod left alone [rad]."""
     axle = chassis.at(_end(place))
     one, other = a.corners[place], b.corners[place]
     if one.camber == other.camber and _travel(place, a, chassis) == _travel(place, b, chassis):
         return 0.0
-    if pose_of is None:
-        return None
     low, high = _travel(place, a, chassis), _travel(place, b, chassis)
     moved = 0.0
     if isinstance(axle.wheel_path, Strut):
-        found = top_moved(place, a, b, chassis, pose_of)
+        found = top_moved(place, a, b, chassis)
         if found is None:
             return None
         moved = found
     elif one.camber != other.camber:
         return None
-    to = pose_of(axle.wheel_path, high, top_inward=0.5 * moved).toe
-    return to - pose_of(axle.wheel_path, low, top_inward=-0.5 * moved).toe
+    to = _pose(axle.wheel_path, high, top_inward=0.5 * moved).toe
+    return to - _pose(axle.wheel_path, low, top_inward=-0.5 * moved).toe
 
 
 def _travel(place: int, setup: Setup, chassis: Chassis) -> float:
@@ -236,26 +218,21 @@ def radius_of(setup: Setup, end: End, chassis: Chassis) -> float:
     return tyres.front.radius if end is End.FRONT else tyres.rear.radius
 
 
-def _toe_step(place: int, a: Setup, b: Setup, chassis: Chassis, pose_of: PoseOf | None) -> Step:
+def _toe_step(place: int, a: Setup, b: Setup, chassis: Chassis) -> Step:
     axle = chassis.at(_end(place))
     before, after = a.corners[place].toe, b.corners[place].toe
-    moved = toe_moved(place, a, b, chassis, pose_of)
+    moved = toe_moved(place, a, b, chassis)
     wanted = None if moved is None else after - before - moved
     turns = None
     if wanted is not None and isinstance(axle.wheel_path, Strut):
-        turns = wanted * rod_arm(axle.wheel_path) / ROD_PITCH
+        turns = wanted * rod_arm(axle.wheel_path) / TRACK_ROD_PITCH
     return Step(
         place=CORNERS[place],
         before=before,
         after=after,
-        move=None if wanted is None else at_rim(wanted, axle.rim_diameter),
+        move=None if wanted is None else toe_at_rim(wanted, axle.rim_diameter),
         turns=turns,
     )
-
-
-def at_rim(toe: float, rim_diameter: float) -> float:
-    """Toe of one wheel across the rim [m]; equation (5)."""
-    return math.sin(toe) * rim_diameter
 
 
 def rod_arm(strut: Strut) -> float:
