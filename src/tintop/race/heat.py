@@ -57,7 +57,7 @@ def surroundings(car: Car, weather: Weather, traffic: float = 0.0) -> lump.Surro
 
 def fresh_state(car: Car, weather: Weather) -> FloatArray:
     """State (34,) of a car at the air's temperature with its engine warmed up."""
-    state = np.full(lump.STATE_SIZE, weather.air_temp)
+    state = np.full(lump.STATE_SIZE, weather.air_temp, dtype=np.float64)
     for wheel in range(4):
         axle, tyre = axle_brake(car, wheel), car.tyre_front if wheel < 2 else car.tyre_rear
         state[lump.PAD_THICKNESS + wheel] = axle.pad.thickness
