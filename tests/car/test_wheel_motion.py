@@ -12,7 +12,6 @@ from tests.wheel_paths import STRUT, TWIST_BEAM, WISHBONES, planar_strut
 from tintop.car.wheel_motion import (
     bump_curve,
     camber_recovery,
-    lean_in_roll,
     linkage_of,
     top_moved,
     wheel_at,
@@ -109,11 +108,17 @@ def test_a_swing_arm_of_half_the_track_keeps_the_wheel_upright():
     assert camber_recovery(table, 1.5, 0.8) == pytest.approx(0.8)  # the tyres' part of the roll is not mended
 
 
-def test_a_rigid_axle_leans_with_its_tyres_alone():
+def test_a_table_leans_by_the_share_it_states():
     table = WheelTable(
-        travel=(-0.1, 0.1), camber=(0.0, 0.0), toe=(0.0, 0.0), leans_with_body=0.0, roll_centre_height=0.3
+        travel=(-0.1, 0.1), camber=(-0.03, -0.03), toe=(0.0, 0.0), leans_with_body=0.6, roll_centre_height=0.1
     )
-    assert lean_in_roll(table, 1.5, 0.85, 0.03) == pytest.approx(0.15 * 0.03)
+    assert camber_recovery(table, 1.5, 0.85) == pytest.approx(0.4)
+
+
+def test_recovery_is_track_over_twice_the_swing_arm():
+    strut = planar_strut()
+    arm = wheel_at(strut, 0.0).swing_arm
+    assert camber_recovery(strut, 1.47, 1.0, roll=1e-4) == pytest.approx(0.5 * 1.47 / arm, rel=1e-5)
 
 
 def test_top_inwards_is_about_a_degree_in_ten_millimetres():

@@ -124,29 +124,23 @@ def wheels_at(
     return _posed(path, linkage, poses, travels, top_inward)
 
 
-def camber_recovery(path: WheelPath, track: float, suspension_share: float, roll: float = 0.02) -> float:
+def camber_recovery(
+    path: WheelPath, track: float, suspension_share: float, roll: float = 0.02, lowered: float = 0.0
+) -> float:
     """Give the share of body roll by which the links keep a pair of wheels upright: the mean of outer and
     inner wheel at a roll [rad], `suspension_share` of it in springs and bars and the rest in the tyres.
 
-    track [m]. 1 − recovery is what a wheel leans outwards per body roll. Source: geometry; the lean as
-    W. F. and D. L. Milliken, Race Car Vehicle Dynamics, SAE 1995, ch. 17 (from memory).
+    track, `lowered` [m]. 1 − recovery is what a wheel leans outwards per body roll. Source: geometry; the
+    lean as W. F. and D. L. Milliken, Race Car Vehicle Dynamics, SAE 1995, ch. 17 (from memory).
     """
-    outer, inner = (lean_in_roll(path, track, suspension_share, sign * roll) for sign in (1.0, -1.0))
-    return 1.0 - 0.5 * (outer - inner) / roll
+    hung = 0.5 * track * suspension_share * roll
+    outer, inner = bump_curve(path, (lowered + hung, lowered - hung))
+    return 1.0 - (body_lean(path, roll) + 0.5 * (outer.camber - inner.camber)) / roll
 
 
-def lean_in_roll(
-    path: WheelPath, track: float, suspension_share: float, roll: float, heave: float = 0.0
-) -> float:
-    """Give the change of camber to the ground [rad] of a wheel: outer for roll above 0, inner beneath.
-
-    `heave` is bump of both wheels [m]. A rigid axle leans with the tyres alone.
-    """
-    hung = suspension_share * roll
-    tyres = roll - hung
-    follows = path.leans_with_body if isinstance(path, WheelTable) else 1.0
-    own = wheel_at(path, heave + 0.5 * track * hung).camber
-    return follows * hung + tyres + own
+def body_lean(path: WheelPath, roll: float) -> float:
+    """Give what a wheel leans outwards with the body [rad] before its links lean it back."""
+    return roll * (path.leans_with_body if isinstance(path, WheelTable) else 1.0)
 
 
 def top_moved(
