@@ -117,3 +117,26 @@ def coil_rate(wire_diameter: float, coil_diameter: float, active_coils: float, s
     Source: Shigley, Mechanical Engineering Design, helical springs (from memory).
     """
     return shear_modulus * wire_diameter**4 / (8.0 * active_coils * coil_diameter**3)
+
+
+def spring_force(wheel_load: float, motion_ratio: float) -> float:
+    """Give the force in a spring [N] from the sprung load at its wheel [N]. Source: virtual work."""
+    return wheel_load / motion_ratio
+
+
+def force_at_droop(static_force: float, spring_rate: float, motion_ratio: float, droop: float) -> float:
+    """Give the force left in a spring [N] with its wheel hanging; below 0 it is loose by -force ÷ rate.
+
+    static_force [N] at ride height; spring_rate [N/m]; motion_ratio = spring per wheel travel; droop [m] of
+    the wheel. Source: statics.
+    """
+    return static_force - spring_rate * motion_ratio * droop
+
+
+def leaned_compression(moved: float, track: float, hung_stiffness: float) -> float:
+    """Give how far an outer wheel moves into its arch [m] as the body leans on springs and bar.
+
+    moved: load that reached it through springs, bar and tyres [N]; track [m]; hung_stiffness: roll
+    stiffness of springs and bar together, without the tyres [N·m/rad]. Source: statics.
+    """
+    return moved * track / hung_stiffness * 0.5 * track

@@ -1,0 +1,236 @@
+"""Springs and bars of a car with a set-up on it: rates, frequencies, roll, load transfer, droop; SI."""
+
+from dataclasses import dataclass
+
+from tintop.car.body_roll import BodyRoll, body_roll
+from tintop.car.car import Car
+from tintop.car.car_with_setup import car_with_setup, mean
+from tintop.car.chassis import AxleChassis, Chassis, End, Spring
+from tintop.car.setup import Setup
+from tintop.checks import require
+from tintop.errors import refuse
+from tintop.event import Weather
+from tintop.physics.constants import STANDARD_GRAVITY
+from tintop.physics.load_transfer import AxleMoments
+from tintop.physics.ride import (
+    RideMode,
+    bounce_and_pitch,
+    force_at_droop,
+    ride_frequency,
+    ride_rate,
+    roll_stiffness_of_springs,
+    spring_force,
+    wheel_rate,
+)
+from tintop.units import UNITS
+
+LOWEST_FREQUENCY, HIGHEST_FREQUENCY = (
+    0.8,
+    3.5,
+)  # of a saloon on its springs alone [Hz]; common practice, no source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AxleSprings:
+    """One end: rates [N/m] of one spring, at its wheel and with the tyre; stiffnesses in roll [N·m/rad].
+
+    `sprung_mass` stands on one wheel's spring [kg]; `frequency` is that corner's in heave [Hz]; `moments` are
+    what the axle takes of the roll. `static_force` and `droop_force` of one spring [N]; below 0 it is loose
+    when the wheel hangs, by `loose_by` [m]. `bump_left`, `droop_left` are wheel travel at this ride height.
+    """
+
+    end: End
+    spring_rate: float
+    wheel_rate: float
+    tyre_rate: float
+    ride_rate: float
+    sprung_mass: float
+    frequency: float
+    roll_of_springs: float
+    roll_of_bar: float
+    roll_of_tyres: float
+    roll_stiffness: float
+    moments: AxleMoments
+    static_force: float
+    droop_force: float
+    bump_left: float
+    droop_left: float
+
+    @property
+    def hung(self) -> float:
+        """Roll stiffness of springs and bar together, before the tyres [N·m/rad]."""
+        return self.roll_of_springs + self.roll_of_bar
+
+    @property
+    def bar_share(self) -> float:
+        """The bar's share of what springs and bar hold together."""
+        return self.roll_of_bar / self.hung
+
+    @property
+    def tyre_share_of_roll(self) -> float:
+        """Share of this end's roll that the tyres give, the rest springs and bar."""
+        return self.roll_stiffness / self.roll_of_tyres
+
+    @property
+    def elastic_share(self) -> float:
+        """Share of the load moved that goes through springs, bar and tyres."""
+        return self.moments.elastic / (self.moments.transfer * self.moments.track)
+
+    @property
+    def loose_by(self) -> float:
+        """How far the spring rattles with its wheel hanging [m]; 0 where it stays tight."""
+        return max(-self.droop_force / self.spring_rate, 0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpringsAndBars:
+    """The whole car: both ends, its ride motions, and its roll with fuel aboard.
+
+    `car` is the car with the set-up on it; `fast`, `slow` are bounce and pitch as they couple;
+    `roll_frequency` [Hz].
+    """
+
+    car: Car
+    body: BodyRoll
+    front: AxleSprings
+    rear: AxleSprings
+    fast: RideMode
+    slow: RideMode
+    roll_frequency: float
+
+    def at(self, end: End) -> AxleSprings:
+        """One end of the car."""
+        return self.front if end is End.FRONT else self.rear
+
+    @property
+    def roll_gradient(self) -> float:
+        """Lean of the body per lateral acceleration of one g [rad]."""
+        return self.body.roll_per_acceleration * STANDARD_GRAVITY
+
+    @property
+    def front_roll_share(self) -> float:
+        """The front's share of the roll stiffness."""
+        return self.front.roll_stiffness / (self.front.roll_stiffness + self.rear.roll_stiffness)
+
+    @property
+    def frequency_ratio(self) -> float:
+        """Rear ride frequency ÷ front; above 1 the rear catches the front up after a bump."""
+        return self.rear.frequency / self.front.frequency
+
+
+def springs_and_bars(car: Car, chassis: Chassis, setup: Setup, weather: Weather) -> SpringsAndBars:
+    """Give what the springs and bars of a set-up do, with its fuel aboard; BadInput as car_with_setup.
+
+    Source: T. D. Gillespie, Fundamentals of Vehicle Dynamics, SAE 1992, ch. 5 and 6 (from memory).
+    """
+    changed = car_with_setup(car, chassis, setup, weather)
+    body = body_roll(changed, setup.fuel_volume * changed.fuel.density)
+    front = _axle(changed, body, chassis.front, setup, End.FRONT)
+    rear = _axle(changed, body, chassis.rear, setup, End.REAR)
+    wheelbase = changed.dimensions.wheelbase
+    fast, slow = bounce_and_pitch(
+        body.sprung_mass,
+        chassis.pitch_inertia,
+        body.sprung_rear_share * wheelbase,
+        (1.0 - body.sprung_rear_share) * wheelbase,
+        2.0 * front.ride_rate,
+        2.0 * rear.ride_rate,
+    )
+    stiffness = front.roll_stiffness + rear.roll_stiffness
+    stiffness -= body.sprung_mass * STANDARD_GRAVITY * body.arm
+    return SpringsAndBars(
+        car=changed,
+        body=body,
+        front=front,
+        rear=rear,
+        fast=fast,
+        slow=slow,
+        roll_frequency=ride_frequency(stiffness, chassis.roll_inertia + body.sprung_mass * body.arm**2),
+    )
+
+
+def sprung_corner_mass(body: BodyRoll, end: End) -> float:
+    """Sprung mass on one wheel of an end [kg], left and right alike."""
+    share = body.sprung_rear_share if end is End.REAR else 1.0 - body.sprung_rear_share
+    return 0.5 * share * body.sprung_mass
+
+
+def frequency_on_spring(axle: AxleChassis, spring_rate: float, sprung_mass: float) -> float:
+    """Frequency [Hz] of a corner on a spring of this rate [N/m] alone, its tyre taken as rigid.
+
+    With the tyre in series no spring is stiff enough to look wrong.
+    """
+    return ride_frequency(wheel_rate(spring_rate, axle.motion_ratio), sprung_mass)
+
+
+def free_spring(
+    axle: AxleChassis,
+    rate: float,
+    unit: str,
+    sprung_mass: float,
+    where: str,
+    *,
+    is_unit_written: bool = False,
+) -> Spring:
+    """A spring of a typed rate [N/m], read in a unit; BadInput asking where its frequency is not a car's.
+
+    The question says what the same figure would be in the other unit of the trade. With `is_unit_written` the
+    owner wrote the unit himself and is believed.
+    """
+    shown = rate / _factor(unit)
+    require(5e3 <= rate <= 4e5, where, f"{shown:g} {unit}", "a coil spring of 5 to 400 N/mm")
+    frequency = frequency_on_spring(axle, rate, sprung_mass)
+    if not is_unit_written and not LOWEST_FREQUENCY <= frequency <= HIGHEST_FREQUENCY:
+        other = "N/mm" if unit == "lb/in" else "lb/in"
+        meant = shown * _factor(other)
+        there = frequency_on_spring(axle, meant, sprung_mass)
+        raise refuse(
+            where,
+            f"{shown:g} {unit}, which bounces at {frequency:.1f} Hz",
+            f"a rate that gives {LOWEST_FREQUENCY:g} to {HIGHEST_FREQUENCY:g} Hz",
+            f"Is it {shown:g} {other}, which would be {_in(meant, unit)} and {there:.1f} Hz? Write the unit."
+            if LOWEST_FREQUENCY <= there <= HIGHEST_FREQUENCY
+            else "The rate is the spring's own, not the wheel's: the motion ratio is squared in. "
+            "If it is right, write the unit.",
+        )
+    return Spring(name=f"{shown:g} {unit}", rate=rate)
+
+
+def _factor(unit: str) -> float:
+    return next(one.factor for one in UNITS["spring rate"] if one.name == unit)
+
+
+def _in(rate: float, unit: str) -> str:
+    return f"{rate / _factor(unit):.4g} {unit}"
+
+
+def _axle(car: Car, body: BodyRoll, axle: AxleChassis, setup: Setup, end: End) -> AxleSprings:
+    chosen, is_front = setup.at(end), end is End.FRONT
+    track = car.dimensions.track_front if is_front else car.dimensions.track_rear
+    rate = axle.spring(chosen.spring).rate
+    at_wheel = wheel_rate(rate, axle.motion_ratio)
+    with_tyre = ride_rate(at_wheel, axle.tyre_rate)
+    mass = sprung_corner_mass(body, end)
+    raised = mean(setup, end, "ride_height") - axle.ride_height
+    droop = max(axle.droop_travel - raised, 0.0)
+    static = spring_force(mass * STANDARD_GRAVITY, axle.motion_ratio)
+    return AxleSprings(
+        end=end,
+        spring_rate=rate,
+        wheel_rate=at_wheel,
+        tyre_rate=axle.tyre_rate,
+        ride_rate=with_tyre,
+        sprung_mass=mass,
+        frequency=ride_frequency(with_tyre, mass),
+        roll_of_springs=roll_stiffness_of_springs(at_wheel, track),
+        roll_of_bar=axle.bar(chosen.bar).stiffness(chosen.bar_hole),
+        roll_of_tyres=roll_stiffness_of_springs(axle.tyre_rate, track),
+        roll_stiffness=(
+            car.suspension.roll_stiffness_front if is_front else car.suspension.roll_stiffness_rear
+        ),
+        moments=body.front if is_front else body.rear,
+        static_force=static,
+        droop_force=force_at_droop(static, rate, axle.motion_ratio, droop),
+        bump_left=max(axle.bump_travel + raised, 0.0),
+        droop_left=droop,
+    )

@@ -1,0 +1,162 @@
+"""Springs and bars of a car, against hand arithmetic, an independent eigen-solution, and what must hold."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from setups_by_hand import car_by_hand, chassis_by_hand, dry_by_hand, setup_by_hand
+from tintop.car.chassis import End
+from tintop.car.springs_and_bars import (
+    SpringsAndBars,
+    free_spring,
+    frequency_on_spring,
+    springs_and_bars,
+    sprung_corner_mass,
+)
+from tintop.errors import BadInput
+from tintop.event import Weather
+from tintop.lap.conditions import Conditions
+from tintop.lap.vehicle import numbers_for
+from tintop.units import UNITS
+
+CAR, CHASSIS, DAY = car_by_hand(), chassis_by_hand(), Weather()
+POUND_PER_INCH = next(one.factor for one in UNITS["spring rate"] if one.name == "lb/in")
+
+
+def found(**front: object) -> SpringsAndBars:
+    setup = dry_by_hand()
+    return springs_and_bars(CAR, CHASSIS, replace(setup, front=replace(setup.front, **front)), DAY)  # type: ignore[arg-type]
+
+
+def test_the_motion_ratio_is_squared() -> None:
+    assert found().front.wheel_rate == pytest.approx(30e3 * 0.95**2, rel=1e-12)
+    assert found().rear.wheel_rate == pytest.approx(30e3 * 0.7**2, rel=1e-12)
+
+
+def test_a_corner_by_hand() -> None:
+    """Wheel rate and tyre in series, frequency, springs, bar and tyres in roll."""
+    front = found(bar_hole=2).front
+    series = 1.0 / (1.0 / 27075.0 + 1.0 / 2.1e5)
+    assert front.ride_rate == pytest.approx(series, rel=1e-12)
+    assert front.frequency == pytest.approx(math.sqrt(series / front.sprung_mass) / (2.0 * math.pi))
+    springs, tyres = 0.5 * 27075.0 * 1.476**2, 0.5 * 2.1e5 * 1.476**2
+    hung = springs + 2e4
+    assert front.roll_of_springs == pytest.approx(springs, rel=1e-12)
+    assert front.roll_stiffness == pytest.approx(hung * tyres / (hung + tyres), rel=1e-12)
+    assert front.bar_share == pytest.approx(2e4 / hung)
+    assert front.tyre_share_of_roll == pytest.approx(front.roll_stiffness / tyres)
+
+
+def test_the_masses_on_the_springs_are_the_car_less_its_wheels() -> None:
+    both = found()
+    whole = 2.0 * (sprung_corner_mass(both.body, End.FRONT) + sprung_corner_mass(both.body, End.REAR))
+    fuel = 0.045 * CAR.fuel.density
+    unsprung = CAR.masses.unsprung_front + CAR.masses.unsprung_rear
+    assert whole == pytest.approx(CAR.masses.without_fuel + fuel - unsprung, rel=1e-12)
+
+
+def test_bounce_and_pitch_are_the_eigenvalues_of_the_plane_body() -> None:
+    """An eigen-solution of mass and stiffness matrices by numpy, from the axle rates alone."""
+    both = found()
+    mass = both.body.sprung_mass
+    behind = both.body.sprung_rear_share * CAR.dimensions.wheelbase
+    ahead = CAR.dimensions.wheelbase - behind
+    arms = np.array([[1.0, -behind], [1.0, ahead]])  # heave up, pitch nose down about the centre of gravity
+    rates = np.diag([2.0 * both.front.ride_rate, 2.0 * both.rear.ride_rate])
+    stiffness = arms.T @ rates @ arms
+    squares = np.linalg.eigvals(np.linalg.solve(np.diag([mass, CHASSIS.pitch_inertia]), stiffness))
+    slow, fast = np.sqrt(np.sort(squares.real)) / (2.0 * math.pi)
+    assert both.slow.frequency == pytest.approx(slow, rel=1e-9)
+    assert both.fast.frequency == pytest.approx(fast, rel=1e-9)
+
+
+@settings(deadline=None, max_examples=30)
+@given(hole_front=st.integers(0, 3), hole_rear=st.integers(0, 3), fuel=st.floats(0.0, 0.05))
+def test_the_parts_of_the_load_moved_are_the_laps(hole_front: int, hole_rear: int, fuel: float) -> None:
+    setup = dry_by_hand()
+    setup = replace(
+        setup,
+        fuel_volume=fuel,
+        front=replace(setup.front, bar_hole=hole_front),
+        rear=replace(setup.rear, bar_hole=hole_rear),
+    )
+    both = springs_and_bars(CAR, CHASSIS, setup, DAY)
+    vehicle = numbers_for(both.car, DAY, Conditions(fuel_mass=fuel * CAR.fuel.density)).vehicle
+    for axle, lap in ((both.front, vehicle.front), (both.rear, vehicle.rear)):
+        moments = axle.moments
+        assert (moments.elastic + moments.geometric + moments.unsprung) / moments.track == lap.transfer
+
+
+@settings(deadline=None, max_examples=20)
+@given(hole=st.integers(0, 2))
+def test_a_stiffer_hole_rolls_less_and_moves_load_to_its_end(hole: int) -> None:
+    soft, stiff = found(bar_hole=hole), found(bar_hole=hole + 1)
+    assert stiff.roll_gradient < soft.roll_gradient
+    assert stiff.front_roll_share > soft.front_roll_share
+    assert stiff.body.front_share > soft.body.front_share
+    assert stiff.front.frequency == soft.front.frequency
+    assert stiff.roll_frequency > soft.roll_frequency
+
+
+def test_the_roll_gradient_is_the_moment_over_the_stiffness() -> None:
+    """Milliken: W h / (K - W h) per g, W the sprung weight, h its arm above the roll axis."""
+    both = found()
+    weight = both.body.sprung_mass * 9.80665
+    moment = weight * both.body.arm
+    stiffness = both.front.roll_stiffness + both.rear.roll_stiffness - moment
+    assert both.roll_gradient == pytest.approx(moment / stiffness, rel=1e-12)
+
+
+def test_a_spring_is_loose_where_droop_takes_all_its_load() -> None:
+    soft = found()
+    assert soft.front.loose_by == 0.0
+    stiff = found(spring="stiff").front
+    weight = stiff.sprung_mass * 9.80665 / 0.95
+    assert stiff.droop_force == pytest.approx(weight - 60e3 * 0.95 * stiff.droop_left)
+    assert stiff.loose_by == pytest.approx(-stiff.droop_force / 60e3)
+    assert stiff.loose_by > 0.03
+
+
+def test_a_lower_car_has_less_bump_and_more_droop() -> None:
+    high = springs_and_bars(CAR, CHASSIS, setup_by_hand(), DAY).front
+    low = found().front
+    assert high.bump_left - low.bump_left == pytest.approx(0.020)
+    assert low.droop_left - high.droop_left == pytest.approx(0.020)
+
+
+def test_pounds_an_inch_typed_as_newtons_a_millimetre_are_asked_about() -> None:
+    axle, mass = CHASSIS.front, found().front.sprung_mass
+    with pytest.raises(BadInput) as raised:
+        free_spring(axle, 400e3, "N/mm", mass, "front spring")
+    words = str(raised.value)
+    there = frequency_on_spring(axle, 400.0 * POUND_PER_INCH, mass)
+    assert "Is it 400 lb/in, which would be 70.05 N/mm" in words
+    assert f"{there:.1f} Hz?" in words
+    assert "front spring" in words
+
+
+def test_newtons_a_millimetre_typed_as_pounds_an_inch_are_asked_about() -> None:
+    axle, mass = CHASSIS.front, found().front.sprung_mass
+    with pytest.raises(BadInput, match=r"Is it 40 N/mm, which would be 228\.4 lb/in"):
+        free_spring(axle, 40.0 * POUND_PER_INCH, "lb/in", mass, "front spring")
+
+
+@pytest.mark.parametrize("rate", [0.0, -5e4, 1e9, math.nan])
+def test_a_rate_that_is_no_coil_spring_is_refused(rate: float) -> None:
+    with pytest.raises(BadInput, match="5 to 400 N/mm"):
+        free_spring(CHASSIS.front, rate, "N/mm", 300.0, "front spring")
+
+
+def test_a_rate_odd_in_both_units_is_asked_about() -> None:
+    with pytest.raises(BadInput, match="motion ratio is squared"):
+        free_spring(CHASSIS.front, 390e3, "N/mm", 20.0, "front spring")
+
+
+def test_a_plain_rate_is_taken_and_so_is_an_odd_one_with_its_unit_written() -> None:
+    assert free_spring(CHASSIS.front, 5e4, "N/mm", 300.0, "front spring").rate == 5e4
+    written = free_spring(CHASSIS.front, 3e5, "N/mm", 300.0, "front spring", is_unit_written=True)
+    assert written.rate == 3e5
