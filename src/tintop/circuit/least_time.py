@@ -76,7 +76,7 @@ def quickest(
 
 def _costs(path: Path, lap_time_of: LapTime, count: int) -> tuple[FloatArray, FloatArray]:
     """Weights of curvature² and of length at `count` even places, whose slopes are those of the lap time."""
-    thin = _thinned(path)
+    thin = thinned(path)
     bend = np.abs(thin.lateral_curvature)
     curving = np.where(bend > STRAIGHT, 0.03 * bend + 2e-4, 0.0)
     curved = _slope(thin, "lateral_curvature", curving, CURVATURE_BLOCK, lap_time_of)
@@ -113,7 +113,7 @@ def _slope(path: Path, name: str, change: FloatArray, block: int, lap_time_of: L
     return slope
 
 
-def _thinned(path: Path) -> Path:
+def thinned(path: Path) -> Path:
     """The path with a point every few metres, for laps that cost little."""
     every = max(1, round(THINNED / float(np.mean(path.step))))
     kept = np.arange(0, path.x.size, every)

@@ -1,0 +1,194 @@
+"""What a suggested set-up gains by whole laps, and the range of that from what is not known of the car."""
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields, is_dataclass, replace
+from typing import Any
+
+from tintop.car.car import Car
+from tintop.car.chassis import Chassis
+from tintop.car.numbers import numbers_of, with_number
+from tintop.car.setup import Setup
+from tintop.errors import BadInput
+from tintop.known import Known
+from tintop.lap.setup_effect import (
+    Fitted,
+    Place,
+    Ride,
+    SetupEffect,
+    fitted_with,
+    mean_lap_time,
+    ride_where_known,
+    setup_effect,
+)
+from tintop.lap.setup_search import LAP_NOISE
+from tintop.physics.road_profile import RoadClass
+
+_DOUBTS_COUNTED = 8  # the dearest; what is left is the noise of a lap
+_RANGE = 1.96  # standard uncertainties in a 95 % range of a normal distribution
+SURFACE = "surface of the circuit"
+Progress = Callable[[float], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Doubt:
+    """One number not well known, by its path, and by how much one standard uncertainty moves the gain [s]."""
+
+    path: str
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Confirmed:
+    """The set-up as it is and as suggested, each by a whole lap, and the gain with its 95 % range [s]."""
+
+    before: SetupEffect
+    after: SetupEffect
+    low: float
+    high: float
+    doubts: tuple[Doubt, ...]  # the dearest first
+
+    @property
+    def gain(self) -> float:
+        """Seconds a lap by the mean of whole laps."""
+        return self.before.mean_lap_time - self.after.mean_lap_time
+
+    @property
+    def is_worth_it(self) -> bool:
+        """Whether the gain is more than the noise of a lap and stays a gain over its whole range."""
+        return self.gain > LAP_NOISE and self.low > 0.0
+
+
+def confirmed(
+    car: Car,
+    chassis: Chassis,
+    before: Setup,
+    after: Setup,
+    place: Place,
+    *,
+    known: Mapping[str, Known] | None = None,
+    chassis_known: Mapping[str, Known] | None = None,
+    ride: Ride = ride_where_known,
+    progress: Progress | None = None,
+) -> Confirmed:
+    """Drive both set-ups round the place by whole laps, and again with each doubt one off.
+
+    Each number of car and chassis is moved by one standard uncertainty in both cars alike, the changes of the
+    gain added as independent; the surface is taken one class worse. Source: JCGM 100:2008, Guide to the
+    expression of uncertainty in measurement, eq. 10 (from memory).
+    """
+    first, last = (
+        setup_effect(car, chassis, one, place.path, place.weather, place=place, ride=ride)
+        for one in (before, after)
+    )
+    gain = first.mean_lap_time - last.mean_lap_time
+    doubts = _doubts(
+        car, chassis, (before, after), place, known or {}, chassis_known or {}, ride, progress or _nothing
+    )
+    spread = _RANGE * math.sqrt(sum(one.seconds**2 for one in doubts[:_DOUBTS_COUNTED]))
+    return Confirmed(before=first, after=last, low=gain - spread, high=gain + spread, doubts=doubts)
+
+
+def _nothing(_share: float) -> None:
+    return None
+
+
+def _doubts(
+    car: Car,
+    chassis: Chassis,
+    setups: tuple[Setup, Setup],
+    place: Place,
+    known: Mapping[str, Known],
+    chassis_known: Mapping[str, Known],
+    ride: Ride,
+    progress: Progress,
+) -> tuple[Doubt, ...]:
+    felt = [ride(car, chassis, one, place.surface, place.corner_speed) for one in setups]
+
+    def gain_of(other: Car, hung: Chassis, shift: Callable[[Fitted], Car], feel: bool, where: Place) -> float:
+        times = []
+        for one, before in zip(setups, felt, strict=True):
+            now = ride(other, hung, one, where.surface, where.corner_speed) if feel else before
+            found = fitted_with(other, hung, one, where, now)
+            times.append(mean_lap_time(shift(found), found.grip_kept, where))
+        return times[0] - times[1]
+
+    def as_fitted(found: Fitted) -> Car:
+        return found.car
+
+    standing = gain_of(car, chassis, as_fitted, False, place)
+    numbers = numbers_of(car)
+    own = [name for name, one in known.items() if name in numbers and one.uncertainty > 0.0]
+    hung = [name for name, one in chassis_known.items() if one.uncertainty > 0.0]
+    found: list[Doubt] = []
+    for count, name in enumerate((*own, *hung)):
+        progress(count / (len(own) + len(hung) + 1))
+        doubt = (
+            known[name].uncertainty if name in known and count < len(own) else chassis_known[name].uncertainty
+        )
+        for off in (doubt, -doubt):
+            try:
+                if count >= len(own):
+                    other = chassis_moved(chassis, name, off)
+                    gain = gain_of(car, other, as_fitted, True, place)
+                elif name.startswith("suspension."):
+                    gain = gain_of(car, chassis, _moved_after(name, off), False, place)
+                else:
+                    other_car = with_number(car, name, numbers[name] + off)
+                    gain = gain_of(other_car, _parts_moved(chassis, name, off), as_fitted, False, place)
+            except BadInput:
+                continue
+            found.append(Doubt(path=name, seconds=abs(gain - standing)))
+            break
+    classes = tuple(RoadClass)
+    worse = classes[min(classes.index(place.surface) + 1, len(classes) - 1)]
+    rougher = gain_of(car, chassis, as_fitted, True, replace(place, surface=worse))
+    found.append(Doubt(path=SURFACE, seconds=abs(rougher - standing)))
+    progress(1.0)
+    return tuple(sorted(found, key=lambda one: (-one.seconds, one.path)))
+
+
+def _moved_after(name: str, off: float) -> Callable[[Fitted], Car]:
+    """What a set-up states itself is moved on the car as it is set up: the gauge was off for both."""
+
+    def move(found: Fitted) -> Car:
+        return with_number(found.car, name, numbers_of(found.car)[name] + off)
+
+    return move
+
+
+def _parts_moved(chassis: Chassis, name: str, off: float) -> Chassis:
+    """The tyres on the shelf moved as the car's own: they are of the same kind of knowledge."""
+    part, _, number = name.partition(".")
+    if part not in ("tyre_front", "tyre_rear"):
+        return chassis
+    end = part.removeprefix("tyre_")
+    sets = []
+    for one in chassis.tyre_sets:
+        tyre = getattr(one, end)
+        value = getattr(tyre, number)
+        sets.append(one if value is None else replace(one, **{end: replace(tyre, **{number: value + off})}))
+    return replace(chassis, tyre_sets=tuple(sets))
+
+
+def chassis_moved(chassis: Chassis, path: str, off: float) -> Chassis:
+    """The chassis with one number moved, by a path such as "front.motion_ratio"; BadInput as its parts.
+
+    A path that leads to no single number leaves it as it is.
+    """
+    moved = _moved(chassis, path.split("."), off)
+    assert isinstance(moved, Chassis)
+    return moved
+
+
+def _moved(part: Any, steps: list[str], off: float) -> Any:
+    name, rest = steps[0], steps[1:]
+    if isinstance(part, tuple) and name.isdecimal() and 0 < int(name) <= len(part):
+        at = int(name) - 1
+        return (*part[:at], _moved(part[at], rest, off) if rest else part[at] + off, *part[at + 1 :])
+    if not is_dataclass(part) or name not in {field.name for field in fields(part)}:
+        return part
+    value = getattr(part, name)
+    if rest:
+        return replace(part, **{name: _moved(value, rest, off)})  # type: ignore[type-var]
+    return replace(part, **{name: value + off}) if isinstance(value, float) else part  # type: ignore[type-var]
