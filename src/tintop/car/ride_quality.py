@@ -123,11 +123,16 @@ class Ridden:
     pitch_arm: float
     roll_arm: float
 
-    def at(self, damping_front: FloatArray, damping_rear: FloatArray) -> tuple[RoadAnswer, Swing]:
+    def at(
+        self, damping_front: FloatArray, damping_rear: FloatArray, frequencies: FloatArray = FREQUENCIES
+    ) -> tuple[RoadAnswer, Swing]:
         """What the road and the driver do to it at dampings [N·s/m at one wheel] of any shape."""
+        ride = self.ride
         return (
-            on_road(self.ride, damping_front, damping_rear, self.roughness, self.speed, SEAT),
-            body_swing(self.ride, damping_front, damping_rear, self.handling, self.pitch_arm, self.roll_arm),
+            on_road(ride, damping_front, damping_rear, self.roughness, self.speed, SEAT, frequencies),
+            body_swing(
+                ride, damping_front, damping_rear, self.handling, self.pitch_arm, self.roll_arm, frequencies
+            ),
         )
 
 
