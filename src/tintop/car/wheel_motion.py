@@ -25,6 +25,7 @@ from tintop.physics.linkage import (
     strut_linkage,
     wishbone_linkage,
 )
+from tintop.physics.toe import toe_over_rim
 
 TRACK_ROD_PITCH = 1.5e-3  # [m] a turn of the track rod's thread; common practice, no source: M12 to M14, fine
 
@@ -168,7 +169,7 @@ def top_moved(
         inward=inward,
         camber=moved.camber,
         toe=moved.toe,
-        toe_at_rim=toe_at_rim(moved.toe, rim_diameter),
+        toe_at_rim=toe_over_rim(moved.toe, rim_diameter),
         rod_longer=longer,
         turns=longer / pitch,
         pitch=pitch,
@@ -176,9 +177,19 @@ def top_moved(
     )
 
 
-def toe_at_rim(toe: float, rim_diameter: float) -> float:
-    """Give one wheel's toe as a length across its rim [m]: rear gap less front gap."""
-    return rim_diameter * math.sin(toe)
+def top_for_camber(path: Strut, change: float) -> float:
+    """Give how far inwards [m] the strut's top goes for a change of camber [rad], toe as it comes.
+
+    BadInput where the links cannot meet on the way. Solved by secants to a thousandth of a millimetre.
+    """
+    last, lean_last = 0.0, 0.0
+    now = 1e-3 if change < 0.0 else -1e-3
+    for _ in range(20):
+        lean = wheel_at(path, 0.0, 0.0, now).camber
+        last, lean_last, now = now, lean, now + (change - lean) * (now - last) / (lean - lean_last)
+        if abs(now - last) < 1e-6:
+            break
+    return now
 
 
 @lru_cache(maxsize=32)

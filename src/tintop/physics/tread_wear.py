@@ -44,11 +44,11 @@ def slip_work(
 ) -> tuple[float, float]:
     """Give slip work per metre [J/m] of usual driving with toe, and of the lean at a place across the tread.
 
-    stiffness [N/rad]; toe, camber [rad]; `place` from the middle [m]; radius [m]. A wheel that leans would roll
-    in a circle as a cone does, and the road holds it straight: rubber beside the middle slips along by the lean
-    times place over radius, as far as the casing lets it. Camber thrust does no work on a wheel that runs
-    straight; its work with the toe is left out.
-    Source: as cornering_stiffness; the share kept 0.2 to 0.5 for car tyres, ch. 2 there (from memory).
+    stiffness [N/rad]; toe, camber [rad]; `place` from the middle [m]; radius [m]. A wheel that leans would
+    roll in a circle as a cone does, and the road holds it straight: rubber beside the middle slips along by
+    the lean times place over radius, as far as the casing lets it. Camber thrust does no work on a wheel
+    that runs straight; its work with the toe is left out. Source: as cornering_stiffness; the share kept 0.2
+    to 0.5 for car tyres, ch. 2 there (from memory).
     """
     sideways = stiffness * (toe**2 + usual_slip**2)
     along = stiffness * (spin_kept * camber * place / radius) ** 2
