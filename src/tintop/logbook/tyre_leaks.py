@@ -10,10 +10,9 @@ from enum import StrEnum
 from tintop.logbook.book import Logbook
 from tintop.logbook.entries import Corner, Measure, Reading, SessionRun
 from tintop.physics.constants import ICE_POINT
-from tintop.physics.tyre_pressure import DAY, SEA_LEVEL_PRESSURE, LeakRate, leak_rate
+from tintop.physics.tyre_pressure import DAY, GAUGE_ERROR, SEA_LEVEL_PRESSURE, LeakRate, leak_rate
 
 _CORNERS: tuple[Corner, ...] = ("FL", "FR", "RL", "RR")
-GAUGE_ERROR = 3447.4 / math.sqrt(3.0)  # 0.5 psi either way, even odds within: a standard uncertainty [Pa]
 TEMP_ERROR = 3.0  # of the tyre's air against what was written down, standard uncertainty [K]; an estimate
 ORDINARY_LOSS = 0.001 / DAY  # of absolute pressure by seeping through rubber; common practice, no source
 _RANGE = 1.96  # standard uncertainties in a 95 % range of a normal distribution

@@ -8,6 +8,7 @@ from tintop.physics.air import enhancement_factor, saturation_pressure
 from tintop.physics.constants import ICE_POINT
 
 SEA_LEVEL_PRESSURE = 101325.0  # [Pa]
+GAUGE_ERROR = 0.5 * 6894.757 / math.sqrt(3.0)  # half a psi either way, even odds: standard uncertainty [Pa]
 DAY = 86400.0  # [s]
 _GAS_CONSTANT = 8.314472  # [J/(mol·K)] as CIPM-2007 uses it
 _WATER_MOLAR_MASS = 18.01528e-3  # [kg/mol]

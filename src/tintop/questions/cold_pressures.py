@@ -1,0 +1,139 @@
+"""What cold pressures this morning, what to bleed to and when, and what for the road home?"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from tintop.answer import Answer, Figure, Verdict
+from tintop.car.chassis import CORNERS
+from tintop.car.pressure_plan import (
+    RANGE,
+    CornerCold,
+    Four,
+    PressureDay,
+    StagePlan,
+    cold_corners,
+    day_plan,
+    home_an_hour_after,
+    in_the_rain,
+    on_a_warmer_day,
+    written,
+)
+from tintop.logbook.tyre_leaks import LeakFinding, TyreLeak
+from tintop.physics.tyre_pressure import loose_water_growth, moist_air_growth
+
+CAUTIONS = (
+    "Never below the least cold pressure of the tyre's maker, nor above the most written on its wall.",
+    "The gas law moves a pressure with its temperature; which hot one is right, treads and stopwatch tell.",
+    "One gauge, held the same way each time: another one may read half a psi apart.",
+)
+_TYRE_VOLUME = 0.030  # [m³], of an ordinary size, for what water in it adds; an estimate
+_SPOON_OF_WATER = 5e-3  # [kg]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColdPressures:
+    """The answer with the four corners, the plan of the day, a day that warms, the rain, and the way home.
+
+    `warmer_comes_to` is what the first setting comes to hot on a day 8 K warmer; `warmer_bleed_to` what to
+    bleed to after the first session when the day is going to warm so. Pressures [Pa gauge].
+    """
+
+    answer: Answer
+    day: PressureDay
+    corners: tuple[CornerCold, ...]
+    plan: tuple[StagePlan, ...]
+    warmer_comes_to: Four
+    warmer_bleed_to: Four
+    rain_cold: Four | None
+    home_warm: Four | None
+    leaks: tuple[TyreLeak, ...]
+
+
+def cold_pressures(day: PressureDay, leaks: tuple[TyreLeak, ...] = ()) -> ColdPressures:
+    """Work out the day; BadInput for a target that no cold pressure worth setting reaches."""
+    corners = cold_corners(day)
+    plan = day_plan(day, corners)
+    first, second, third, fourth = (on_a_warmer_day(day, each) for each in corners)
+    return ColdPressures(
+        answer=_answer(day, corners, plan, leaks),
+        day=day,
+        corners=corners,
+        plan=plan,
+        warmer_comes_to=(first[0], second[0], third[0], fourth[0]),
+        warmer_bleed_to=(first[1], second[1], third[1], fourth[1]),
+        rain_cold=in_the_rain(day),
+        home_warm=home_an_hour_after(day),
+        leaks=leaks,
+    )
+
+
+def _answer(
+    day: PressureDay, corners: Sequence[CornerCold], plan: Sequence[StagePlan], leaks: Sequence[TyreLeak]
+) -> Answer:
+    words = ", ".join(f"{each.corner} {written(each.to_set, day.unit)}" for each in corners)
+    first = day.stages[0]
+    leaking = [leak for leak in leaks if leak.finding is LeakFinding.LEAKS]
+    weakest = max(corners, key=lambda each: each.high - each.low)
+    return Answer(
+        question="What cold pressures this morning, and how much do I bleed?",
+        verdict=Verdict.FOUND,
+        sentence=f"Set cold: {words}; tyres at {day.tyres_at:.0f} °C, for {first.name} in air of "
+        f"{first.air_temp:.0f} °C.",
+        figures=tuple(
+            Figure(
+                name=f"cold {each.corner}",
+                value=each.exact,
+                low=each.low,
+                high=each.high,
+                unit="Pa",
+                basis=f"gas law; {each.rise.basis}; gauge half a psi",
+            )
+            for each in corners
+        ),
+        why=(
+            f"Hot target {day.target_basis}.",
+            f"Most in doubt: {weakest.corner}, whose air is taken to warm by {weakest.rise.value:.0f} K "
+            f"± {RANGE * weakest.rise.uncertainty:.0f} K ({weakest.rise.basis}).",
+            _moisture(day, corners[0]),
+        ),
+        next_thing=_next_thing(day, plan[0], leaking),
+        cautions=(*(_leak_caution(leak, day.unit) for leak in leaking), *CAUTIONS),
+        works=("Picard2008",),
+        working={"set_at_C": day.tyres_at, "humidity": day.humidity},
+    )
+
+
+def _moisture(day: PressureDay, corner: CornerCold) -> str:
+    cold, hot, absolute = day.tyres_at, corner.hot_temp, corner.exact + day.set_air_pressure
+    moist = moist_air_growth(day.humidity, cold, hot, absolute, day.set_air_pressure)
+    spoon = loose_water_growth(_SPOON_OF_WATER, _TYRE_VOLUME, cold, hot, absolute)
+    return (
+        f"Air of {100.0 * day.humidity:.0f} % humidity adds {written(max(moist, 0.0), 'bar')} when hot; "
+        f"{1e3 * _SPOON_OF_WATER:.0f} g of water out of an undrained compressor add {written(spoon, 'bar')}."
+    )
+
+
+def _leak_caution(leak: TyreLeak, unit: str) -> str:
+    low, high = (written(one, unit).removesuffix(f" {unit}") for one in (leak.low, leak.high))
+    return (
+        f"{leak.corner} loses {written(leak.rate, unit)} a day ({low} to {high} {unit}; {leak.readings} "
+        f"readings in {leak.days:.0f} days, {leak.basis}). Unless you let air out of it yourself, it leaks, "
+        "and a tyre that leaks is not raced on."
+    )
+
+
+def _next_thing(day: PressureDay, first: StagePlan, leaking: Sequence[TyreLeak]) -> str:
+    if leaking:
+        names = ", ".join(leak.corner for leak in leaking)
+        return (
+            f"Soapy water on valve, bead and tread of {names} before anything else; read it again tomorrow."
+        )
+    when = (
+        f"Set them cold; come in after {first.stage.laps} laps of {first.stage.name} without a cool-down lap"
+    )
+    read = f"read all four within {max(1, math.floor(first.read_within / 60.0))} min"
+    if first.to is None:
+        return f"{when}, {read}, and write them down."
+    told = ", ".join(f"{c} {written(p, day.unit)}" for c, p in zip(CORNERS, first.to, strict=True))
+    return f"{when}, {read}, then {first.deed}: {told} hot."
