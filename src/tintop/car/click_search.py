@@ -9,13 +9,20 @@ from numpy.typing import NDArray
 
 from tintop.car.car import Car
 from tintop.car.chassis import Chassis, Damper, DamperSide, End
-from tintop.car.damping import TOP_SPEED, WHEEL_SPEEDS, critical_of, damper_of, wheel_force
-from tintop.car.ride_quality import Ridden, ridden
+from tintop.car.damping import (
+    SHAFT_SPEED,
+    TOP_SPEED,
+    WHEEL_SPEEDS,
+    critical_of,
+    damper_of,
+    wheel_force,
+)
+from tintop.car.ride_quality import Ridden, RideQuality, ridden
 from tintop.car.setup import Setup
 from tintop.errors import refuse
 from tintop.physics.damper_curves import equivalent_damping
 from tintop.physics.ride_comfort import VERTICAL, weighted_rms
-from tintop.physics.ride_frequency import FREQUENCIES
+from tintop.physics.ride_frequency import FREQUENCIES, RideCar
 from tintop.physics.road_profile import RoadClass
 
 FloatArray = NDArray[np.float64]
@@ -24,7 +31,7 @@ AS_GOOD = 0.02  # of the least, within which clicks count as equally good
 _BALANCE = 0.05  # what the balance of strokes counts; small, no source
 _GRID = np.geomspace(0.04, 4.0, 12)  # dampings mapped, by critical
 _SPEEDS = np.geomspace(0.003, 1.5, 28)  # of the suspension, r.m.s. [m/s]
-_SWEEPS, _STEPS = 6, 12
+_SWEEPS, _STEPS, _SETTLED = 6, 30, 1e-3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +74,7 @@ class Found:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _End:
+class EndClicks:
     """One end's clicks, and the plain damping of each by the speed it meets."""
 
     pairs: tuple[Clicks, ...]
@@ -76,15 +83,22 @@ class _End:
 
 
 def best_clicks(
-    car: Car, chassis: Chassis, setup: Setup, road: RoadClass, speed: float, wanted: Wanted
+    car: Car,
+    chassis: Chassis,
+    setup: Setup,
+    road: RoadClass,
+    speed: float,
+    wanted: Wanted,
+    ends: Mapping[End, EndClicks] | None = None,
 ) -> Found:
     """Search all clicks of both ends, one end against the other until neither moves.
 
     Least is ln(load variation) + worth × ln(comfort) + 0.05 × ln(rebound to bump, by what is wanted)². Many
-    pairs damp alike: the last term, small, says which of them. Raises BadInput where dampers are unknown.
+    pairs damp alike: the last term, small, says which of them. `ends` saves working out the clicks again.
+    Raises BadInput where dampers are unknown.
     """
     on = ridden(car, chassis, setup, road, speed)
-    ends = {end: _end(on, chassis, setup, end) for end in End}
+    ends = clicks_of_ends(on.ride, chassis, setup) if ends is None else ends
     read = _map(on)
     chosen = dict.fromkeys(End, 0)
     for _ in range(_SWEEPS):
@@ -111,39 +125,37 @@ def best_clicks(
     )
 
 
-def rate_clicks(
-    car: Car, chassis: Chassis, setup: Setup, road: RoadClass, speed: float, front: Clicks, rear: Clicks
-) -> Rated:
-    """Rate one choice of clicks on a road, as the search does; BadInput for clicks that are not there."""
-    on = ridden(car, chassis, setup, road, speed)
-    ends = {end: _end(on, chassis, setup, end) for end in End}
-    places = {}
-    for end, clicks in ((End.FRONT, front), (End.REAR, rear)):
-        if clicks not in ends[end].pairs:
-            raise refuse(f"{end} clicks", f"bump {clicks.bump}, rebound {clicks.rebound}", "clicks it has")
-        places[end] = ends[end].pairs.index(clicks)
-    variation, comfort = _rate(_map(on), ends, places, End.FRONT)
-    return _rated(ends, places, float(variation[places[End.FRONT]]), float(comfort[places[End.FRONT]]))
+def with_clicks(setup: Setup, front: Clicks, rear: Clicks) -> Setup:
+    """The set-up with other clicks, left and right alike."""
+    changed = setup.with_pair(End.FRONT, bump=front.bump, rebound=front.rebound)
+    return changed.with_pair(End.REAR, bump=rear.bump, rebound=rear.rebound)
 
 
-def load_variation(front: float, rear: float, front_share: float) -> float:
-    """One figure for all wheels: r.m.s. of both ends' variations, each by its share of the weight."""
-    return float(np.sqrt(front_share * front**2 + (1.0 - front_share) * rear**2))
+def rated_as(ride: RideCar, quality: RideQuality, front: Clicks, rear: Clicks) -> Rated:
+    """The rating of clicks whose ride is known."""
+    share = ride.static_share_front
+    square = share * quality.load_variation_front**2 + (1.0 - share) * quality.load_variation_rear**2
+    return Rated(front=front, rear=rear, variation=float(np.sqrt(square)), comfort=quality.comfort)
 
 
-def _end(on: Ridden, chassis: Chassis, setup: Setup, end: End) -> _End:
+def clicks_of_ends(ride: RideCar, chassis: Chassis, setup: Setup) -> Mapping[End, EndClicks]:
+    """Every click of both ends with its plain damping; BadInput where an end's dampers are unknown."""
+    return {end: _clicks_of_end(ride, chassis, setup, end) for end in End}
+
+
+def _clicks_of_end(ride: RideCar, chassis: Chassis, setup: Setup, end: End) -> EndClicks:
     damper = damper_of(chassis, setup, end)
     if damper is None:
         raise refuse(f"{end} dampers", "none described", "force curves, or a damping ratio for each click")
-    ratio, critical = chassis.at(end).damper_motion_ratio, critical_of(on.ride, end)
+    ratio, critical = chassis.at(end).damper_motion_ratio, critical_of(ride, end)
     bump = _halves(damper.bump, ratio, critical)
     rebound = _halves(damper.rebound, ratio, critical)
     pairs = pairs_of(damper)
     rows = [
         (bump[_row(damper.bump, each.bump)], rebound[_row(damper.rebound, each.rebound)]) for each in pairs
     ]
-    slow = int(np.searchsorted(_SPEEDS, 0.05))
-    return _End(
+    slow = int(np.searchsorted(_SPEEDS, SHAFT_SPEED / ratio))
+    return EndClicks(
         pairs=pairs,
         dampings=np.array([0.5 * (one + other) for one, other in rows]),
         ratios=np.array([other[slow] / max(one[slow], 1e-9) for one, other in rows]),
@@ -187,7 +199,7 @@ def _map(on: Ridden) -> _Reading:
     front = _GRID * critical_of(ride, End.FRONT)
     rear = _GRID * critical_of(ride, End.REAR)
     answer, swing = on.at(front[:, None], rear[None, :], frequencies)
-    share = ride.static_load_front / (ride.static_load_front + ride.static_load_rear)
+    share = ride.static_share_front
     variation = np.sqrt(
         share * (answer.load_front**2 + swing.load_front**2) / ride.static_load_front**2
         + (1.0 - share) * (answer.load_rear**2 + swing.load_rear**2) / ride.static_load_rear**2
@@ -212,7 +224,7 @@ def _map(on: Ridden) -> _Reading:
 
 
 def _rate(
-    read: _Reading, ends: Mapping[End, _End], chosen: Mapping[End, int], varied: End
+    read: _Reading, ends: Mapping[End, EndClicks], chosen: Mapping[End, int], varied: End
 ) -> tuple[FloatArray, FloatArray]:
     """Load variation and comfort of every pair of one end, the other end as chosen."""
     count = len(ends[varied].pairs)
@@ -224,6 +236,7 @@ def _rate(
     speeds = {end: np.full(count, 0.1) for end in places}
     dampings: dict[End, FloatArray] = {}
     for _ in range(_STEPS):
+        before = speeds
         for end, place in places.items():
             at = np.clip(np.interp(np.log(speeds[end]), logs, np.arange(len(logs))), 0.0, len(logs) - 1.001)
             index = at.astype(int)
@@ -232,10 +245,14 @@ def _rate(
             dampings[end] = low + (at - index) * (high - low)
         variation, comfort, front, rear = read(dampings[End.FRONT], dampings[End.REAR])
         speeds = {End.FRONT: front, End.REAR: rear}
+        if all(np.allclose(speeds[end], before[end], rtol=_SETTLED) for end in End):
+            break
     return variation, comfort
 
 
-def _rated(ends: Mapping[End, _End], chosen: Mapping[End, int], variation: float, comfort: float) -> Rated:
+def _rated(
+    ends: Mapping[End, EndClicks], chosen: Mapping[End, int], variation: float, comfort: float
+) -> Rated:
     return Rated(
         front=ends[End.FRONT].pairs[chosen[End.FRONT]],
         rear=ends[End.REAR].pairs[chosen[End.REAR]],
@@ -245,7 +262,7 @@ def _rated(ends: Mapping[End, _End], chosen: Mapping[End, int], variation: float
 
 
 def _as_good(
-    ends: Mapping[End, _End],
+    ends: Mapping[End, EndClicks],
     chosen: Mapping[End, int],
     ratings: Mapping[End, tuple[FloatArray, FloatArray]],
     worth: float,

@@ -69,6 +69,11 @@ class RideCar(NamedTuple):
         """Load of one rear tyre at rest [N]."""
         return (self.corner_mass_rear + self.unsprung_rear) * STANDARD_GRAVITY
 
+    @property
+    def static_share_front(self) -> float:
+        """Share of the weight on the front wheels."""
+        return self.static_load_front / (self.static_load_front + self.static_load_rear)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Response:
