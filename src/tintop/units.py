@@ -85,6 +85,8 @@ UNITS: dict[str, tuple[Unit, ...]] = {
         Unit("km/h", 1.0 / 3.6, usual=(20.0, 350.0), also=("kph", "kmh")),
         Unit("m/s", 1.0),
         Unit("mph", _MILE / 3600.0, usual=(20.0, 220.0), also=("mi/h",)),
+        Unit("mm/s", 1e-3),
+        Unit("in/s", _INCH),
     ),
     "engine speed": (
         Unit("rpm", math.pi / 30.0, usual=(400.0, 12000.0), also=("1/min", "r/min", "revs")),
@@ -112,6 +114,11 @@ UNITS: dict[str, tuple[Unit, ...]] = {
         Unit("lb/in", _POUND * _GRAVITY / _INCH, usual=(100.0, 1500.0), also=("lbf/in", "lbs/in")),
         Unit("N/m", 1.0),
         Unit("kgf/mm", _GRAVITY * 1e3, also=("kg/mm",)),
+    ),
+    "damping": (
+        Unit("N·s/m", 1.0, usual=(50.0, 20000.0)),
+        Unit("N·s/mm", 1e3),
+        Unit("lb·s/in", _POUND * _GRAVITY / _INCH, also=("lbf·s/in",)),
     ),
     "roll stiffness": (
         Unit("N·m/deg", 1.0 / _DEGREE, usual=(100.0, 10000.0), also=("N·m/°",)),

@@ -10,6 +10,7 @@ registry = pint.UnitRegistry()
 PINT = {
     "mass": "kg", "length": "m", "time": "s", "area": "m**2", "volume": "m**3", "pressure": "Pa",
     "speed": "m/s", "torque": "N*m", "power": "W", "force": "N", "spring rate": "N/m", "duration": "s",
+    "damping": "N*s/m",
     "specific consumption": "kg/J", "density": "kg/m**3", "specific energy": "J/kg", "mass flow": "kg/s",
     "inertia": "kg*m**2", "wear depth": "m/J", "wear volume": "m**3/J", "power to mass": "W/kg",
     "mass to power": "kg/W", "acceleration": "m/s**2",

@@ -23,6 +23,7 @@ _MECHANICAL = {
     "power": (1, 2, -3, 0),
     "force": (1, 1, -2, 0),
     "spring rate": (1, 0, -2, 0),
+    "damping": (1, 0, -1, 0),
     "roll stiffness": (1, 2, -2, -1),
     "duration": (0, 0, 1, 0),
     "specific consumption": (0, -2, 2, 0),

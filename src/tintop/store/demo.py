@@ -1,11 +1,13 @@
-"""The demo's documents: an invented club, its circuit, two cars, a cage and a two-hour race."""
+"""The demo's documents: an invented club, its circuits, two cars, a cage, set-ups and a two-hour race."""
 
 from importlib.resources import files
 from pathlib import Path
 
 from tintop.errors import BadInput, Problem, refuse
 
-NAMES = ("car.toml", "second_car.toml", "event.toml", "circuit.csv", "cage.toml")
+NAMES = ("car.toml", "second_car.toml", "event.toml", "circuit.csv", "cage.toml", "chassis.toml")
+SETUPS = ("road", "dry", "wet", "larkmoor", "ottersgill", "wether-moor")
+CIRCUITS = {"larkmoor": "circuit.csv", "ottersgill": "ottersgill.csv", "wether-moor": "wether_moor.csv"}
 EVIDENCE, RULE_BOOKS = "evidence.toml", "rule_books"
 
 
@@ -22,8 +24,8 @@ def demo_path(name: str) -> Path:
 def write_demo(folder: Path | str) -> list[Path]:
     """Write the demo's documents into a folder, made if it is missing, and give their paths.
 
-    Its rule books go into the folder rule_books, what proves its car into evidence.toml, the pictures that
-    names into the folder originals.
+    Its rule books go into the folder rule_books, its set-ups into setups, its circuits by name into
+    circuits, what proves its car into evidence.toml, the pictures that names into the folder originals.
     Raises BadInput, with nothing written, if one of the files is there already or the folder cannot be
     written.
     """
@@ -60,10 +62,13 @@ def _contents() -> dict[str, bytes]:
     from tintop.store.demo_evidence import demo_evidence, evidence_pictures
     from tintop.store.originals import ORIGINALS_NAME
 
-    folder = files("tintop").joinpath(f"data/demo/{RULE_BOOKS}")
+    demo = files("tintop").joinpath("data/demo")
+    folder = demo.joinpath(RULE_BOOKS)
     books = {book.name: book.read_bytes() for book in folder.iterdir() if book.name.endswith(".toml")}
     return {
         **{name: demo_path(name).read_bytes() for name in NAMES},
+        **{f"setups/{name}.toml": demo.joinpath(f"setups/{name}.toml").read_bytes() for name in SETUPS},
+        **{f"circuits/{name}.csv": demo.joinpath(file).read_bytes() for name, file in CIRCUITS.items()},
         **{f"{RULE_BOOKS}/{name}": books[name] for name in sorted(books)},
         **{f"{ORIGINALS_NAME}/{picture.name}": picture.content for picture in evidence_pictures()},
         EVIDENCE: demo_evidence().encode("utf-8"),

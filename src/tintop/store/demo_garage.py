@@ -17,6 +17,7 @@ from tintop.logbook.book import entry_of
 from tintop.logbook.entries import Draft, Entry, PaperAdded
 from tintop.logbook.proof_entries import ProofRecorded
 from tintop.settings import USUAL_UNITS, Settings
+from tintop.store.demo import SETUPS
 from tintop.store.demo_pictures import Picture, demo_pictures
 from tintop.store.durable import UNFINISHED, disk_in_plain_words, make_folder, sync_folder
 from tintop.store.exchange.text import drafts_from_text
@@ -46,8 +47,11 @@ BOOK = (
 DOCUMENTS: Mapping[str, str] = {
     "car.toml": "car.toml",
     "cage.toml": "cage.toml",
+    "chassis.toml": "chassis.toml",
+    **{f"setups/{name}.toml": f"setups/{name}.toml" for name in SETUPS},
     "circuits/larkmoor.csv": "circuit.csv",
     "circuits/ottersgill.csv": "ottersgill.csv",
+    "circuits/wether-moor.csv": "wether_moor.csv",
     "events/opening.toml": "events/opening.toml",
     "events/wether-moor.toml": "events/wether-moor.toml",
     "events/trophy.toml": "events/trophy.toml",

@@ -217,7 +217,7 @@ def _pressure_hot(numbers: Numbers, axle: str) -> dict[str, float | None]:
 
 def _axle_brake(table: AxleBrakeTable, numbers: Numbers, axle: str, pad_kind: str) -> AxleBrake | None:
     prefix = f"brakes.{axle}"
-    curve = _pad_curve(table.pad, numbers, f"{prefix}.pad", pad_kind)
+    curve = read_pad_curve(table.pad, numbers, f"{prefix}.pad", pad_kind)
     pad = None
     if curve is not None:
         pad = numbers.part(Pad, f"{prefix}.pad", temps=curve[0], frictions=curve[1])
@@ -225,9 +225,10 @@ def _axle_brake(table: AxleBrakeTable, numbers: Numbers, axle: str, pad_kind: st
     return None if pad is None or rest is None else replace(rest, pad=pad)
 
 
-def _pad_curve(
+def read_pad_curve(
     table: PadTable, numbers: Numbers, prefix: str, kind: str
 ) -> tuple[tuple[float, ...], tuple[float, ...]] | None:
+    """Give temperatures and frictions of a pad, by class where none are stated; None with a problem noted."""
     if table.temps is None and table.frictions is None:
         curve = pad_curve(kind)
         known = Known(

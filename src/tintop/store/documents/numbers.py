@@ -42,9 +42,9 @@ class Numbers:
         kinds: Mapping[str, str],
     ) -> None:
         self.document = document
-        self.written = written
-        self.defaults = defaults
-        self.kinds = kinds
+        self.written = dict(written)
+        self.defaults = dict(defaults)
+        self.kinds = dict(kinds)
         self.known: dict[str, Known] = {}
         self.problems: list[Problem] = []
 

@@ -1,0 +1,190 @@
+"""The set-up bench: the car, its chassis, its set-ups and the circuits, from a garage or a plain folder."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from pathlib import Path
+
+from tintop.car.chassis import Chassis
+from tintop.car.described import DescribedCar
+from tintop.car.setup import Purpose, Setup
+from tintop.circuit.circuit import Circuit
+from tintop.errors import BadInput, Problem, did_you_mean, refuse
+from tintop.event import Weather
+from tintop.garage.keeper import Garage
+from tintop.garage.loading import load_car, load_circuit, load_event
+from tintop.known import Known
+from tintop.logbook.setup_today import SetupToday, setup_today
+from tintop.settings import Settings
+from tintop.store.documents.chassis_reader import DescribedChassis, read_chassis
+from tintop.store.documents.setup_reader import read_setup
+
+CAR, CHASSIS, SETUPS = "car.toml", "chassis.toml", "setups"
+_CIRCUIT_SUFFIXES = (".csv", ".geojson", ".gpx")
+_WET_AIR, _WET_ROAD = 14.0, 15.0  # [°C] of a wet day; common practice, no source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bench:
+    """All that a set-up is worked out from; `fitted` is the set-up on the car now, by its file's stem, or ''.
+
+    `today` says what was changed since it was put on; the set-up under `fitted` has those changes in it, the
+    one in its document is in `as_written`.
+    """
+
+    described: DescribedCar
+    chassis: Chassis
+    chassis_known: Mapping[str, Known]
+    setups: Mapping[str, Setup]
+    fitted: str
+    circuits: Mapping[str, Path]
+    settings: Settings
+    events: Mapping[str, Path] = field(default_factory=dict)
+    as_written: Mapping[str, Setup] = field(default_factory=dict)
+    today: SetupToday | None = None
+    assumed_choices: Mapping[str, str] = field(default_factory=dict)
+
+    def setup(self, name: str = "") -> Setup:
+        """A set-up by its file's stem, the one on the car for ''; BadInput naming those there are."""
+        stem = name or self.fitted
+        found = self.setups.get(stem)
+        if found is None:
+            there = "one of: " + ", ".join(self.setups) if self.setups else f"a file in the folder {SETUPS}"
+            if not name:
+                raise refuse("set-up", "nothing that says which is on the car", there, "Name one.")
+            raise refuse("set-up", repr(name), there, did_you_mean(name, self.setups))
+        return found
+
+    def circuit(self, name: str) -> Circuit:
+        """A circuit by its file's stem; BadInput naming those there are."""
+        found = self.circuits.get(name)
+        if found is None:
+            there = "one of: " + ", ".join(self.circuits) if self.circuits else "a file in circuits"
+            raise refuse("circuit", repr(name), there, did_you_mean(name, self.circuits))
+        return _circuit(found, found.stat().st_mtime_ns)
+
+    def weather(self, event: str | Purpose = "") -> Weather:
+        """The weather of an event by its file's stem, or of a purpose; the usual dry day for ''.
+
+        A wet purpose is a road wet all over on a cool day. BadInput naming the events there are.
+        """
+        if isinstance(event, Purpose):
+            wet = Weather(air_temp=_WET_AIR, road_temp=_WET_ROAD, humidity=0.9, wetness=1.0)
+            return wet if event is Purpose.WET else Weather()
+        if not event:
+            return Weather()
+        found = self.events.get(event)
+        if found is None:
+            there = "one of: " + ", ".join(self.events) if self.events else "a file in events"
+            raise refuse("event", repr(event), there, did_you_mean(event, self.events))
+        return load_event(found).event.weather
+
+
+@lru_cache(maxsize=16)
+def _circuit(path: Path, _changed: int) -> Circuit:
+    return load_circuit(path)
+
+
+def load_bench(folder: Path | str) -> Bench:
+    """The bench of a folder with car.toml and chassis.toml, or of a garage.
+
+    Raises BadInput with every problem of its documents.
+    """
+    folder = Path(folder)
+    if (folder / "garage.sqlite").exists():
+        garage = Garage.open(folder, writing=False)
+        try:
+            return bench_of(garage)
+        finally:
+            garage.close()
+    if not folder.is_dir():
+        raise refuse(str(folder), "no such folder", f"a garage, or a folder with {CAR} and {CHASSIS}")
+    settings = Settings(title=folder.name)
+    return _bench(folder, load_car(folder / CAR), _files(folder), settings)
+
+
+def bench_of(garage: Garage) -> Bench:
+    """The bench of a garage, the car as it is today; given again while nothing it stands on changed."""
+    garage.look_outside()
+    names = {
+        name: name
+        for name in garage.document_names()
+        if name in (CAR, CHASSIS) or name.split("/")[0] in (SETUPS, "circuits", "events")
+    }
+    digests = tuple((name, one.digest) for name, one in garage.standing(names).items())
+    day = garage.today()
+
+    def make() -> Bench:
+        files = {name: garage.folder / name for name in names}
+        bench = _bench(garage.folder, garage.car(), files, garage.settings)
+        today = setup_today(bench.setups, garage.book, day, bench.chassis)
+        if today.setup is None:
+            return replace(bench, today=today)
+        return replace(
+            bench, today=today, fitted=today.stem, setups={**bench.setups, today.stem: today.setup}
+        )
+
+    return garage.remember("bench", (digests, garage.book.last_number, day), make)
+
+
+def _files(folder: Path) -> dict[str, Path]:
+    found = {path.name: path for path in sorted(folder.iterdir()) if path.is_file()}
+    for inner in (SETUPS, "circuits", "events"):
+        if (folder / inner).is_dir():
+            found |= {f"{inner}/{path.name}": path for path in sorted((folder / inner).iterdir())}
+    return found
+
+
+def _bench(folder: Path, described: DescribedCar, files: Mapping[str, Path], settings: Settings) -> Bench:
+    if CHASSIS not in files:
+        raise refuse(
+            str(folder / CHASSIS),
+            "no such file",
+            "springs, bars, dampers and their geometry",
+            "A beginning to fill in: tintop setup new, or the page Documents, Write a new document.",
+        )
+    chassis = read_chassis(files[CHASSIS], described)
+    setups = _setups(files, chassis)
+    return Bench(
+        described=described,
+        chassis=chassis.chassis,
+        chassis_known=chassis.known,
+        setups=setups,
+        as_written=setups,
+        fitted=_only(setups),
+        circuits=_named(files, "circuits", _CIRCUIT_SUFFIXES) or _loose(files, _CIRCUIT_SUFFIXES),
+        events=_named(files, "events", (".toml",)),
+        settings=settings,
+        assumed_choices={**described.assumed_choices, **chassis.assumed_choices},
+    )
+
+
+def _only(setups: Mapping[str, Setup]) -> str:
+    return next(iter(setups)) if len(setups) == 1 else ""
+
+
+def _setups(files: Mapping[str, Path], chassis: DescribedChassis) -> dict[str, Setup]:
+    found: dict[str, Setup] = {}
+    problems: list[Problem] = []
+    for name, path in _named(files, SETUPS, (".toml",)).items():
+        try:
+            found[name] = read_setup(path, chassis.chassis)
+        except BadInput as error:
+            problems += error.problems
+    if problems:
+        raise BadInput(*problems)
+    return found
+
+
+def _named(files: Mapping[str, Path], folder: str, suffixes: tuple[str, ...]) -> dict[str, Path]:
+    return {
+        path.stem: path
+        for name, path in files.items()
+        if name.startswith(f"{folder}/") and path.suffix.lower() in suffixes
+    }
+
+
+def _loose(files: Mapping[str, Path], suffixes: tuple[str, ...]) -> dict[str, Path]:
+    return {
+        path.stem: path for name, path in files.items() if path.suffix.lower() in suffixes and "/" not in name
+    }
