@@ -11,8 +11,8 @@ from tintop.car.changeover import AGAIN_AFTER, Job, Stage, jobs, minutes_of
 from tintop.car.chassis import End, Item
 from tintop.car.setup import AxleSetup, Purpose, Setup
 from tintop.car.setup_differences import differences
-from tintop.car.wheel_motion import toe_at_rim
 from tintop.errors import BadInput
+from tintop.physics.toe import toe_over_rim
 
 CAR, CHASSIS = car_by_hand(), chassis_by_hand()
 corners = st.builds(
@@ -124,7 +124,7 @@ def test_from_the_road_to_a_dry_circuit() -> None:
     assert camber.steps[0].move == pytest.approx(0.017, abs=0.004)  # 1.7 degrees at ten millimetres each
     assert camber.toe_moves
     toe = _named(found, Item.TOE, End.FRONT).steps[0]
-    wanted = toe_at_rim(-0.002 - camber.toe_moves, 0.43)  # what is asked, less what comes by itself
+    wanted = toe_over_rim(-0.002 - camber.toe_moves, 0.43)  # what is asked, less what comes by itself
     assert toe.move == pytest.approx(wanted)
     bias = _named(found, Item.BRAKE_BIAS)
     assert bias.steps[0].turns == -1.0

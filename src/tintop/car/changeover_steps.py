@@ -18,11 +18,12 @@ from tintop.car.car_with_setup import car_with_setup
 from tintop.car.chassis import CORNERS, Chassis, End, Item
 from tintop.car.setup import Setup
 from tintop.car.setup_differences import Difference, Value
-from tintop.car.wheel_motion import TRACK_ROD_PITCH, toe_at_rim, wheel_at
+from tintop.car.wheel_motion import TRACK_ROD_PITCH, wheel_at
 from tintop.car.wheel_paths import Strut
 from tintop.errors import BadInput
 from tintop.event import Weather
 from tintop.physics.constants import STANDARD_GRAVITY
+from tintop.physics.toe import toe_over_rim
 
 _MOST_TOP = 0.06  # [m] further no strut top moves
 _TRIES = 40
@@ -230,7 +231,7 @@ def _toe_step(place: int, a: Setup, b: Setup, chassis: Chassis) -> Step:
         place=CORNERS[place],
         before=before,
         after=after,
-        move=None if wanted is None else toe_at_rim(wanted, axle.rim_diameter),
+        move=None if wanted is None else toe_over_rim(wanted, axle.rim_diameter),
         turns=turns,
     )
 
