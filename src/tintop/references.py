@@ -3,6 +3,7 @@
 WORKS = {
     "Milliken1995": "W. F. Milliken and D. L. Milliken, Race Car Vehicle Dynamics, SAE, 1995 (from memory)",
     "Pacejka2012": "H. B. Pacejka, Tyre and Vehicle Dynamics, ch. 3 brush model (from memory)",
+    "Dixon2009": "J. C. Dixon, Suspension Geometry and Computation, Wiley, 2009 (from memory)",
     "Brayshaw2005": "D. L. Brayshaw and M. F. Harrison, A quasi steady state approach to race car lap "
     "simulation, Proc. IMechE D 219, 2005 (from memory)",
     "Picard2008": "A. Picard et al., Revised formula for the density of moist air (CIPM-2007), "
@@ -19,6 +20,9 @@ WORKS = {
     "Maier1970": "G. Maier, A matrix structural theory of piecewise linear elastoplasticity, Meccanica 5, "
     "1970 (from memory)",
     "Shigley": "J. E. Shigley, Mechanical Engineering Design, chapter on columns (from memory)",
+    "Hooke1961": "R. Hooke and T. A. Jeeves, Direct search solution of numerical and statistical problems, "
+    "J. ACM 8, 1961 (from memory)",
+    "JCGM100": "JCGM 100:2008, Guide to the expression of uncertainty in measurement, eq. 10 (from memory)",
     "FMVSS216a": "49 CFR 571.216a, Roof crush resistance; upgraded standard",
 }
 

@@ -1,0 +1,326 @@
+"""How do the wheels stand, what does moving the strut top do, and which static camber is worth setting?"""
+
+import math
+from dataclasses import dataclass, replace
+
+from tintop.answer import Answer, Figure, Verdict
+from tintop.car.car import Car
+from tintop.car.car_with_setup import car_with_setup, mean
+from tintop.car.chassis import Chassis, Chore, End, Item
+from tintop.car.setup import Setup
+from tintop.car.wheel_motion import TopMove, WheelPose, bump_curve, top_moved, wheel_at
+from tintop.car.wheel_path_doubt import POINT_DOUBT, wheel_doubt
+from tintop.car.wheel_paths import Strut, WheelPath, WheelTable
+from tintop.checks import require
+from tintop.circuit.circuit import Circuit, Path
+from tintop.event import Weather
+from tintop.lap.camber_choice import CamberChoice, CamberStep, camber_choice, top_moves_for
+from tintop.lap.camber_on_lap import CamberOnLap, camber_on_lap
+from tintop.lap.flying_lap import flying_lap
+
+RANGE = 1.96
+GAUGE = math.radians(0.15)  # standard uncertainty of a camber read by gauge; common practice, no source
+WORTH_IT = 0.02  # [s] a lap, under which a camber is left alone; common practice, no source
+ROAD = 100e3  # [m] there and back, where nothing is told
+_CURVE = 21
+_MUCH_BUMP_STEER = math.radians(0.15)  # over 25 mm; common practice, no source
+CAUTIONS = (
+    "Camber and toe belong together: set camber, then toe, with the driver's weight aboard, then turn the "
+    "torque wrench on every nut that was slack, and again after the first session.",
+    "Road wear is an estimate within a factor of two either way: read the inner edges with a depth "
+    "gauge before and after the drive. Tread at the legal least anywhere ends the road for that tyre.",
+    "Check with wheels at full lock and full bump that no tyre touches strut, arch or pipe.",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WhichCamber:
+    """The answer with the curves before and after, the strut top's move, the corners and the choice.
+
+    `setup` is the set-up asked about with the camber that the moved top gives, toe put back.
+    """
+
+    answer: Answer
+    end: End
+    setup: Setup
+    rest: WheelPose
+    curve: tuple[WheelPose, ...]
+    curve_moved: tuple[WheelPose, ...]
+    move: TopMove | None
+    on_lap: CamberOnLap
+    choice: CamberChoice
+    rim_diameter: float
+
+
+def which_camber(
+    car: Car,
+    chassis: Chassis,
+    setup: Setup,
+    circuit: Circuit,
+    path: Path,
+    weather: Weather,
+    *,
+    end: End = End.FRONT,
+    top_inward: float = 0.0,
+    road_distance: float = ROAD,
+    limit: float | None = None,
+    point_doubt: float = POINT_DOUBT,
+) -> WhichCamber:
+    """Work out one end with its strut tops moved inwards [m]; `limit` [m] for the inner edge on the drive.
+
+    BadInput for a top moved beyond its slots or where there is none, and as wheel_at and numbers_for.
+    """
+    axle = chassis.at(end)
+    wheel_path = axle.wheel_path
+    _require_slots(wheel_path, end, top_inward)
+    move = None
+    if isinstance(wheel_path, Strut):
+        move = top_moved(wheel_path, top_inward, axle.rim_diameter)
+    changed = _moved(setup, end, move)
+    travels = [
+        -axle.droop_travel + place * (axle.bump_travel + axle.droop_travel) / (_CURVE - 1)
+        for place in range(_CURVE)
+    ]
+    fitted = car_with_setup(car, chassis, changed, weather)
+    lap = flying_lap(fitted, path, weather)
+    on_lap = camber_on_lap(car, chassis, changed, circuit, path, weather, lap)
+    choice = camber_choice(car, chassis, changed, end, path, weather, road_distance, limit)
+    curve = bump_curve(wheel_path, travels)
+    return WhichCamber(
+        answer=_answer(chassis, changed, end, on_lap, choice, move, point_doubt),
+        end=end,
+        setup=changed,
+        rest=wheel_at(wheel_path, 0.0, 0.0, top_inward),
+        curve=curve,
+        curve_moved=bump_curve(wheel_path, travels, 0.0, top_inward) if top_inward else curve,
+        move=move,
+        on_lap=on_lap,
+        choice=choice,
+        rim_diameter=axle.rim_diameter,
+    )
+
+
+def degrees(angle: float, digits: int = 1) -> str:
+    """An angle as it is read off a gauge, such as "−2.9°"."""
+    return f"{math.degrees(angle):+.{digits}f}°".replace("-", "−").replace("+0.0°", "0.0°")
+
+
+def toe_words(over_rim: float) -> str:
+    """Toe of one wheel over the rim, such as "1.1 mm in"."""
+    if abs(over_rim) < 0.05e-3:
+        return "nothing"
+    return f"{abs(over_rim) * 1e3:.1f} mm {'in' if over_rim > 0.0 else 'out'}"
+
+
+def turn_words(move: TopMove) -> str:
+    """What the track rods are turned to bring the toe back."""
+    way = "longer" if move.turns > 0.0 else "shorter"
+    return (
+        f"{abs(move.turns):.2f} turn each, {way} ({abs(move.rod_longer) * 1e3:.1f} mm; "
+        f"thread of {move.pitch * 1e3:g} mm assumed)"
+    )
+
+
+def _require_slots(path: WheelPath, end: End, top_inward: float) -> None:
+    if not isinstance(path, Strut) or top_inward == 0.0:
+        return
+    require(
+        -path.slots_outward - 1e-9 <= top_inward <= path.slots_inward + 1e-9,
+        f"{end.value} strut top",
+        f"{top_inward * 1e3:g} mm inwards",
+        f"{-path.slots_outward * 1e3:g} to {path.slots_inward * 1e3:g} mm, by its slots",
+    )
+
+
+def _moved(setup: Setup, end: End, move: TopMove | None) -> Setup:
+    if move is None or move.inward == 0.0:
+        return setup
+    by = move.camber_with_toe_back
+    first = 0 if end is End.FRONT else 2
+    corners = tuple(
+        replace(one, camber=one.camber + by) if place in (first, first + 1) else one
+        for place, one in enumerate(setup.corners)
+    )
+    return replace(setup, corners=corners)  # type: ignore[arg-type]
+
+
+def _answer(
+    chassis: Chassis,
+    setup: Setup,
+    end: End,
+    on_lap: CamberOnLap,
+    choice: CamberChoice,
+    move: TopMove | None,
+    point_doubt: float,
+) -> Answer:
+    now, target = choice.now, choice.within
+    stands = on_lap.at(end)
+    words = end.value
+    sentence = (
+        f"{words.capitalize()} camber {degrees(now.camber)}: in the corners the outer wheel stands at "
+        f"{degrees(stands.outer)} to the road, where this tyre likes {degrees(stands.best)}. "
+        f"{_worth(choice, now, target)}"
+    )
+    return Answer(
+        question=f"Which camber at the {words}?",
+        verdict=Verdict.FOUND if target is not None else Verdict.NO,
+        sentence=sentence,
+        figures=(
+            *_of_links(chassis.at(end).wheel_path, point_doubt, chassis.at(end).rim_diameter),
+            *_of_lap(on_lap, choice, end),
+        ),
+        why=_why(chassis, setup, end, on_lap, choice),
+        next_thing=_next_thing(chassis, end, choice, target, move),
+        cautions=CAUTIONS,
+        works=("Milliken1995", "Pacejka2012", "Dixon2009"),
+        working={
+            "recovery_of_links": {one.value: on_lap.at(one).recovery for one in End},
+            "recovery_stated": {one.value: on_lap.at(one).stated_recovery for one in End},
+        },
+    )
+
+
+def _worth(choice: CamberChoice, now: CamberStep, target: CamberStep | None) -> str:
+    wear = f"{choice.limit * 1e3:.2g} mm of inner edge on {choice.road_distance / 1e3:.0f} km of road"
+    if target is None:
+        return f"No camber there is room for keeps within {wear}: drive there on other tyres, or carry these."
+    gain = now.lap_time - target.lap_time
+    if now.inner > choice.limit and target is not now:
+        return f"Within {wear}, {degrees(target.camber)} is the quickest, {-gain:+.2f} s a lap."
+    if gain < WORTH_IT:
+        return "Nothing within the room and the tread's limit is worth two hundredths a lap: leave it."
+    return f"Best within {wear}: {degrees(target.camber)}, {gain:.2f} s a lap quicker."
+
+
+def _of_links(path: WheelPath, doubt: float, rim: float) -> tuple[Figure, ...]:
+    pose = wheel_at(path, 0.0)
+    if isinstance(path, WheelTable):
+        return (_figure("camber for 10 mm of bump", 0.01 * pose.camber_rate, None, "rad", "its table"),)
+    unsure = wheel_doubt(path, doubt)
+    basis = f"points measured within {doubt * 1e3:g} mm"
+    figures = [
+        _figure("caster", pose.caster or 0.0, unsure.caster, "rad", basis),
+        _figure(
+            "king-pin inclination", pose.kingpin_inclination or 0.0, unsure.kingpin_inclination, "rad", basis
+        ),
+        _figure("scrub radius", pose.scrub_radius or 0.0, unsure.scrub_radius, "m", basis),
+        _figure("mechanical trail", pose.trail or 0.0, unsure.trail, "m", basis),
+        _figure("camber for 10 mm of bump", 0.01 * pose.camber_rate, 0.01 * unsure.camber_rate, "rad", basis),
+        _figure(
+            "toe at the rim for 10 mm of bump, in +",
+            0.01 * rim * pose.toe_rate,
+            0.01 * rim * unsure.toe_rate,
+            "m",
+            basis,
+        ),
+        _figure("roll centre height", pose.roll_centre_height, unsure.roll_centre_height, "m", basis),
+    ]
+    if isinstance(path, Strut):
+        lean = wheel_at(path, 0.0, 0.0, 0.01).camber
+        figures.append(
+            _figure("camber for the top 10 mm in", lean, 0.01 * unsure.camber_per_inward, "rad", basis)
+        )
+    return tuple(figures)
+
+
+def _of_lap(on_lap: CamberOnLap, choice: CamberChoice, end: End) -> tuple[Figure, ...]:
+    stands, now = on_lap.at(end), choice.now
+    per_thousand = 1e6 / choice.road_distance
+    return (
+        _figure(
+            "outer wheel to the road, mean of corners",
+            stands.outer,
+            GAUGE,
+            "rad",
+            "links and body roll; gauge",
+        ),
+        _figure("the same by the lap model's constant", stands.outer_by_constant, GAUGE, "rad", "car.toml"),
+        _figure("share of roll the links recover", stands.recovery, None, "share", "links"),
+        _figure("share of roll the car's document has", stands.stated_recovery, None, "share", "car.toml"),
+        _figure("grip kept by the camber", stands.grip_share, None, "share", "the tyre's camber term"),
+        Figure(
+            name="inner edge, 1000 km of road",
+            value=now.inner * per_thousand,
+            low=now.inner_low * per_thousand,
+            high=now.inner_high * per_thousand,
+            unit="m",
+            basis="estimate: slip work of toe and lean, scaled to what road tyres lose",
+        ),
+        _figure("middle of the tread, 1000 km of road", now.middle * per_thousand, None, "m", "the same"),
+    )
+
+
+def _figure(name: str, value: float, doubt: float | None, unit: str, basis: str) -> Figure:
+    room = RANGE * (doubt or 0.0)
+    return Figure(name=name, value=value, low=value - room, high=value + room, unit=unit, basis=basis)
+
+
+def _why(
+    chassis: Chassis, setup: Setup, end: End, on_lap: CamberOnLap, choice: CamberChoice
+) -> tuple[str, ...]:
+    stands = on_lap.at(end)
+    by_links, by_constant = choice.now.lap_time, choice.lap_by_constant
+    path = chassis.at(end).wheel_path
+    told = [
+        f"The links recover {100 * stands.recovery:.0f} % of the roll, the lap model is told "
+        f"{100 * stands.stated_recovery:.0f} %: with the links' shares at both ends the lap is "
+        f"{by_links - by_constant:+.2f} s.",
+        f"The inner wheel gives up more than the outer gains from some camber on: the lap is within "
+        f"{WORTH_IT:g} s of its best from {_flat(choice)}.",
+        f"Static camber now {degrees(mean(setup, end, 'camber'))}; room by {choice.room.basis}.",
+    ]
+    if not isinstance(path, WheelTable):
+        steer = wheel_at(path, 0.025).toe
+        if abs(steer) > _MUCH_BUMP_STEER:
+            told.append(
+                f"Much bump steer: {degrees(steer, 2)} in 25 mm of bump. Look at the height of the "
+                "track rod's ends, or measure those points again."
+            )
+    if on_lap.is_beyond_table:
+        told.append("A wheel goes beyond its measured table: the last two readings were carried on.")
+    return tuple(told)
+
+
+def _flat(choice: CamberChoice) -> str:
+    best = min(step.lap_time for step in (*choice.steps, choice.now))
+    near = [step.camber for step in (*choice.steps, choice.now) if step.lap_time <= best + WORTH_IT]
+    return f"{degrees(min(near))} to {degrees(max(near))}"
+
+
+def _next_thing(
+    chassis: Chassis, end: End, choice: CamberChoice, target: CamberStep | None, move: TopMove | None
+) -> str:
+    if not choice.room.is_adjustable:
+        return "Nothing moves the camber at this end: read the treads, and let pressure and bar do the work."
+    if move is not None and move.inward:
+        return (
+            f"With the tops {abs(move.inward) * 1e3:.1f} mm further {_way(move.inward)} the toe goes "
+            f"{toe_words(move.toe_at_rim)} a wheel: turn the track rods {turn_words(move)}, then check by "
+            f"strings. {_torque(chassis.chores.get(Item.CAMBER))}"
+        )
+    if target is None:
+        return "Take camber off for the road, or carry the wheels there."
+    change = target.camber - choice.now.camber
+    is_needed = choice.now.inner > choice.limit
+    if not is_needed and choice.now.lap_time - target.lap_time < WORTH_IT:
+        return "Leave the camber; read the treads after ten hard laps to see whether the tyre agrees."
+    inward = top_moves_for(chassis, end, change)
+    path = chassis.at(end).wheel_path
+    if inward is None or not isinstance(path, Strut):
+        return f"Set {degrees(target.camber)} by gauge on both sides, then the toe by strings."
+    told = top_moved(path, inward, chassis.at(end).rim_diameter)
+    return (
+        f"Move both strut tops {abs(inward) * 1e3:.1f} mm {_way(inward)} to {degrees(target.camber)} by "
+        f"gauge; the toe goes {toe_words(told.toe_at_rim)} a wheel: turn the track rods {turn_words(told)}, "
+        f"and check by strings. {_torque(chassis.chores.get(Item.CAMBER))}"
+    )
+
+
+def _way(inward: float) -> str:
+    return "in" if inward > 0.0 else "out"
+
+
+def _torque(chore: Chore | None) -> str:
+    if chore is None or chore.torque is None:
+        return "Top nuts to the manual's torque, and again after the first session."
+    return f"Top nuts to {chore.torque:.0f} N·m, and again after the first session."
