@@ -12,19 +12,14 @@ from setups_by_hand import car_by_hand, chassis_by_hand, dry_by_hand, setup_by_h
 from tintop.car.chassis import End
 from tintop.car.springs_and_bars import (
     SpringsAndBars,
-    free_spring,
-    frequency_on_spring,
     springs_and_bars,
     sprung_corner_mass,
 )
-from tintop.errors import BadInput
 from tintop.event import Weather
 from tintop.lap.conditions import Conditions
 from tintop.lap.vehicle import numbers_for
-from tintop.units import UNITS
 
 CAR, CHASSIS, DAY = car_by_hand(), chassis_by_hand(), Weather()
-POUND_PER_INCH = next(one.factor for one in UNITS["spring rate"] if one.name == "lb/in")
 
 
 def found(**front: object) -> SpringsAndBars:
@@ -126,37 +121,3 @@ def test_a_lower_car_has_less_bump_and_more_droop() -> None:
     low = found().front
     assert high.bump_left - low.bump_left == pytest.approx(0.020)
     assert low.droop_left - high.droop_left == pytest.approx(0.020)
-
-
-def test_pounds_an_inch_typed_as_newtons_a_millimetre_are_asked_about() -> None:
-    axle, mass = CHASSIS.front, found().front.sprung_mass
-    with pytest.raises(BadInput) as raised:
-        free_spring(axle, 400e3, "N/mm", mass, "front spring")
-    words = str(raised.value)
-    there = frequency_on_spring(axle, 400.0 * POUND_PER_INCH, mass)
-    assert "Is it 400 lb/in, which would be 70.05 N/mm" in words
-    assert f"{there:.1f} Hz?" in words
-    assert "front spring" in words
-
-
-def test_newtons_a_millimetre_typed_as_pounds_an_inch_are_asked_about() -> None:
-    axle, mass = CHASSIS.front, found().front.sprung_mass
-    with pytest.raises(BadInput, match=r"Is it 40 N/mm, which would be 228\.4 lb/in"):
-        free_spring(axle, 40.0 * POUND_PER_INCH, "lb/in", mass, "front spring")
-
-
-@pytest.mark.parametrize("rate", [0.0, -5e4, 1e9, math.nan])
-def test_a_rate_that_is_no_coil_spring_is_refused(rate: float) -> None:
-    with pytest.raises(BadInput, match="5 to 400 N/mm"):
-        free_spring(CHASSIS.front, rate, "N/mm", 300.0, "front spring")
-
-
-def test_a_rate_odd_in_both_units_is_asked_about() -> None:
-    with pytest.raises(BadInput, match="motion ratio is squared"):
-        free_spring(CHASSIS.front, 390e3, "N/mm", 20.0, "front spring")
-
-
-def test_a_plain_rate_is_taken_and_so_is_an_odd_one_with_its_unit_written() -> None:
-    assert free_spring(CHASSIS.front, 5e4, "N/mm", 300.0, "front spring").rate == 5e4
-    written = free_spring(CHASSIS.front, 3e5, "N/mm", 300.0, "front spring", is_unit_written=True)
-    assert written.rate == 3e5

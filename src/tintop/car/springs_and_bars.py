@@ -5,10 +5,8 @@ from dataclasses import dataclass
 from tintop.car.body_roll import BodyRoll, body_roll
 from tintop.car.car import Car
 from tintop.car.car_with_setup import car_with_setup, mean
-from tintop.car.chassis import AxleChassis, Chassis, End, Spring
+from tintop.car.chassis import AxleChassis, Chassis, End
 from tintop.car.setup import Setup
-from tintop.checks import require
-from tintop.errors import refuse
 from tintop.event import Weather
 from tintop.physics.constants import STANDARD_GRAVITY
 from tintop.physics.load_transfer import AxleMoments
@@ -22,7 +20,6 @@ from tintop.physics.ride import (
     spring_force,
     wheel_rate,
 )
-from tintop.units import UNITS
 
 LOWEST_FREQUENCY, HIGHEST_FREQUENCY = (
     0.8,
@@ -153,55 +150,6 @@ def sprung_corner_mass(body: BodyRoll, end: End) -> float:
     """Sprung mass on one wheel of an end [kg], left and right alike."""
     share = body.sprung_rear_share if end is End.REAR else 1.0 - body.sprung_rear_share
     return 0.5 * share * body.sprung_mass
-
-
-def frequency_on_spring(axle: AxleChassis, spring_rate: float, sprung_mass: float) -> float:
-    """Frequency [Hz] of a corner on a spring of this rate [N/m] alone, its tyre taken as rigid.
-
-    With the tyre in series no spring is stiff enough to look wrong.
-    """
-    return ride_frequency(wheel_rate(spring_rate, axle.motion_ratio), sprung_mass)
-
-
-def free_spring(
-    axle: AxleChassis,
-    rate: float,
-    unit: str,
-    sprung_mass: float,
-    where: str,
-    *,
-    is_unit_written: bool = False,
-) -> Spring:
-    """A spring of a typed rate [N/m], read in a unit; BadInput asking where its frequency is not a car's.
-
-    The question says what the same figure would be in the other unit of the trade. With `is_unit_written` the
-    owner wrote the unit himself and is believed.
-    """
-    shown = rate / _factor(unit)
-    require(5e3 <= rate <= 4e5, where, f"{shown:g} {unit}", "a coil spring of 5 to 400 N/mm")
-    frequency = frequency_on_spring(axle, rate, sprung_mass)
-    if not is_unit_written and not LOWEST_FREQUENCY <= frequency <= HIGHEST_FREQUENCY:
-        other = "N/mm" if unit == "lb/in" else "lb/in"
-        meant = shown * _factor(other)
-        there = frequency_on_spring(axle, meant, sprung_mass)
-        raise refuse(
-            where,
-            f"{shown:g} {unit}, which bounces at {frequency:.1f} Hz",
-            f"a rate that gives {LOWEST_FREQUENCY:g} to {HIGHEST_FREQUENCY:g} Hz",
-            f"Is it {shown:g} {other}, which would be {_in(meant, unit)} and {there:.1f} Hz? Write the unit."
-            if LOWEST_FREQUENCY <= there <= HIGHEST_FREQUENCY
-            else "The rate is the spring's own, not the wheel's: the motion ratio is squared in. "
-            "If it is right, write the unit.",
-        )
-    return Spring(name=f"{shown:g} {unit}", rate=rate)
-
-
-def _factor(unit: str) -> float:
-    return next(one.factor for one in UNITS["spring rate"] if one.name == unit)
-
-
-def _in(rate: float, unit: str) -> str:
-    return f"{rate / _factor(unit):.4g} {unit}"
 
 
 def _axle(car: Car, body: BodyRoll, axle: AxleChassis, setup: Setup, end: End) -> AxleSprings:

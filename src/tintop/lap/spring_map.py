@@ -19,6 +19,7 @@ from tintop.event import Weather
 from tintop.lap.balance import LimitBalance, limit_balance
 from tintop.lap.conditions import Conditions
 from tintop.lap.flying_lap import lap_time
+from tintop.lap.setup_effect import fitted, place_for, remembering
 from tintop.lap.trace import LapTrace
 
 _CORNERING = 0.7  # of the most lateral acceleration of a lap, from which it is cornering hard
@@ -64,6 +65,18 @@ Trial = Callable[[Setup], Tried]
 def smooth_fit(car: Car, chassis: Chassis, weather: Weather) -> Fit:
     """The car with a set-up on it on a road without bumps; BadInput as car_with_setup."""
     return lambda setup: (car_with_setup(car, chassis, setup, weather), Conditions())
+
+
+def rough_fit(car: Car, chassis: Chassis, path: Path, weather: Weather) -> Fit:
+    """As `smooth_fit`, with what a circuit's bumps leave of the grip where the dampers are known."""
+    place = place_for(car, path, weather)
+    ride = remembering()
+
+    def fit(setup: Setup) -> tuple[Car, Conditions]:
+        found = fitted(car, chassis, setup, place, ride)
+        return found.car, found.conditions
+
+    return fit
 
 
 def trial_on(fit: Fit, path: Path, weather: Weather, speed: float) -> Trial:
