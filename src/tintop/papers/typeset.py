@@ -18,6 +18,8 @@ from typing import Any
 from tintop.errors import TintopError
 from tintop.papers.content import BuildBook, EventCard
 from tintop.papers.pack_content import ScrutineerPack
+from tintop.papers.run_paper import RunPaper
+from tintop.papers.setup_paper import SetupPaper
 
 _PRINTED_PAPER = ("#fcfbf7", "#ffffff")  # the paper of the page on a screen, and of the sheet printed
 _NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
@@ -40,6 +42,16 @@ def set_event_card(card: EventCard) -> bytes:
 def set_scrutineer_pack(pack: ScrutineerPack) -> bytes:
     """Set the pack for the scrutineer: A4, its pages numbered, legible in black and white; not tagged."""
     return _set("scrutineer_pack", asdict(pack), pack.day, is_tagged=False)
+
+
+def set_setup_sheet(paper: SetupPaper) -> bytes:
+    """Set the set-up sheet: one page of A4, in smaller type if it must be."""
+    return _set("setup_sheet", asdict(paper), paper.day, is_tagged=True)
+
+
+def set_run_sheet(paper: RunPaper) -> bytes:
+    """Set the run sheet: one page of A4 to be filled in by hand."""
+    return _set("run_sheet", asdict(paper), paper.day, is_tagged=True)
 
 
 def _set(layout: str, content: dict[str, Any], day: date, *, is_tagged: bool) -> bytes:
