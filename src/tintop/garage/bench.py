@@ -9,17 +9,17 @@ from tintop.car.chassis import Chassis
 from tintop.car.described import DescribedCar
 from tintop.car.setup import Purpose, Setup
 from tintop.circuit.circuit import Circuit
-from tintop.errors import BadInput, Problem, did_you_mean, refuse
+from tintop.errors import BadInput, did_you_mean, refuse
 from tintop.event import Weather
-from tintop.garage.keeper import Garage
+from tintop.garage.keeper import CHASSIS, SETUPS, Garage
 from tintop.garage.loading import load_car, load_circuit, load_event
+from tintop.garage.predictions import CAR
 from tintop.known import Known
 from tintop.logbook.setup_today import SetupToday, setup_today
 from tintop.settings import Settings
 from tintop.store.documents.chassis_reader import DescribedChassis, read_chassis
 from tintop.store.documents.setup_reader import read_setup
 
-CAR, CHASSIS, SETUPS = "car.toml", "chassis.toml", "setups"
 _CIRCUIT_SUFFIXES = (".csv", ".geojson", ".gpx")
 _WET_AIR, _WET_ROAD = 14.0, 15.0  # [°C] of a wet day; common practice, no source
 
@@ -29,7 +29,7 @@ class Bench:
     """All that a set-up is worked out from; `fitted` is the set-up on the car now, by its file's stem, or ''.
 
     `today` says what was changed since it was put on; the set-up under `fitted` has those changes in it, the
-    one in its document is in `as_written`.
+    one in its document is in `as_written`. `unreadable` holds what is wrong with set-ups that cannot be read.
     """
 
     described: DescribedCar
@@ -43,10 +43,13 @@ class Bench:
     as_written: Mapping[str, Setup] = field(default_factory=dict)
     today: SetupToday | None = None
     assumed_choices: Mapping[str, str] = field(default_factory=dict)
+    unreadable: Mapping[str, BadInput] = field(default_factory=dict)
 
     def setup(self, name: str = "") -> Setup:
         """A set-up by its file's stem, the one on the car for ''; BadInput naming those there are."""
         stem = name or self.fitted
+        if stem in self.unreadable:
+            raise self.unreadable[stem]
         found = self.setups.get(stem)
         if found is None:
             there = "one of: " + ", ".join(self.setups) if self.setups else f"a file in the folder {SETUPS}"
@@ -88,7 +91,7 @@ def _circuit(path: Path, _changed: int) -> Circuit:
 def load_bench(folder: Path | str) -> Bench:
     """The bench of a folder with car.toml and chassis.toml, or of a garage.
 
-    Raises BadInput with every problem of its documents.
+    Raises BadInput with every problem of the car and its chassis; a set-up's when it is asked for.
     """
     folder = Path(folder)
     if (folder / "garage.sqlite").exists():
@@ -141,10 +144,10 @@ def _bench(folder: Path, described: DescribedCar, files: Mapping[str, Path], set
             str(folder / CHASSIS),
             "no such file",
             "springs, bars, dampers and their geometry",
-            "A beginning to fill in: tintop setup new, or the page Documents, Write a new document.",
+            "One to begin with stands on the page under Documents, or in tintop demo --write FOLDER.",
         )
     chassis = read_chassis(files[CHASSIS], described)
-    setups = _setups(files, chassis)
+    setups, unreadable = _setups(files, chassis)
     return Bench(
         described=described,
         chassis=chassis.chassis,
@@ -153,9 +156,10 @@ def _bench(folder: Path, described: DescribedCar, files: Mapping[str, Path], set
         as_written=setups,
         fitted=_only(setups),
         circuits=_named(files, "circuits", _CIRCUIT_SUFFIXES) or _loose(files, _CIRCUIT_SUFFIXES),
-        events=_named(files, "events", (".toml",)),
+        events=_named(files, "events", (".toml",)) or _one_event(files),
         settings=settings,
         assumed_choices={**described.assumed_choices, **chassis.assumed_choices},
+        unreadable=unreadable,
     )
 
 
@@ -163,17 +167,17 @@ def _only(setups: Mapping[str, Setup]) -> str:
     return next(iter(setups)) if len(setups) == 1 else ""
 
 
-def _setups(files: Mapping[str, Path], chassis: DescribedChassis) -> dict[str, Setup]:
+def _setups(
+    files: Mapping[str, Path], chassis: DescribedChassis
+) -> tuple[dict[str, Setup], dict[str, BadInput]]:
     found: dict[str, Setup] = {}
-    problems: list[Problem] = []
+    unreadable: dict[str, BadInput] = {}
     for name, path in _named(files, SETUPS, (".toml",)).items():
         try:
             found[name] = read_setup(path, chassis.chassis)
         except BadInput as error:
-            problems += error.problems
-    if problems:
-        raise BadInput(*problems)
-    return found
+            unreadable[name] = error
+    return found, unreadable
 
 
 def _named(files: Mapping[str, Path], folder: str, suffixes: tuple[str, ...]) -> dict[str, Path]:
@@ -188,3 +192,7 @@ def _loose(files: Mapping[str, Path], suffixes: tuple[str, ...]) -> dict[str, Pa
     return {
         path.stem: path for name, path in files.items() if path.suffix.lower() in suffixes and "/" not in name
     }
+
+
+def _one_event(files: Mapping[str, Path]) -> dict[str, Path]:
+    return {path.stem: path for name, path in files.items() if name == "event.toml"}

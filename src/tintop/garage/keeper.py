@@ -22,9 +22,12 @@ from tintop.logbook.entries import Draft, Entry, MeetingPlanned, Withdrawn
 from tintop.logbook.meetings import next_meeting
 from tintop.settings import Settings
 from tintop.store.documents.cage_reader import read_cage
+from tintop.store.documents.chassis_reader import DescribedChassis, read_chassis
+from tintop.store.documents.setup_reader import read_setup
 from tintop.store.garage_store import Device, Original, Revision, Store
 
 CAGE, CAGES = "cage.toml", "cages"  # the car's cage, and the folder of others
+CHASSIS, SETUPS = "chassis.toml", "setups"  # what carries the car, and the folder of its set-ups
 RULE_BOOKS = "rule_books"  # folder of the garage's own
 _MOST_PREDICTIONS = 4
 _Kept = TypeVar("_Kept")
@@ -213,6 +216,8 @@ class Garage:
             CAGES: read_cage,
             "circuits": load_circuit,
             "events": load_event,
+            CHASSIS: self._read_chassis,
+            SETUPS: lambda path: read_setup(path, self._read_chassis(self._path(CHASSIS)).chassis),
         }
         load = kinds.get(folder)
         if load is None:
@@ -221,6 +226,9 @@ class Garage:
             path = Path(beside) / Path(name).name
             path.write_text(text, encoding="utf-8", newline="")
             load(path)
+
+    def _read_chassis(self, path: Path) -> DescribedChassis:
+        return read_chassis(path, load_car(self._path(CAR)))
 
     # -- predictions ----------------------------------------------------------------------------------
 

@@ -17,6 +17,15 @@ def starter_car() -> str:
     return files("tintop").joinpath("data/starter/car.toml").read_text("utf-8")
 
 
+def starter_document(name: str) -> str:
+    """A document of such a name to be filled in; empty where there is none to begin with."""
+    if name == "chassis.toml":
+        return files("tintop").joinpath("data/starter/chassis.toml").read_text("utf-8")
+    if name.startswith("setups/"):
+        return files("tintop").joinpath("data/starter/setup.toml").read_text("utf-8")
+    return ""
+
+
 def is_described(text: str) -> bool:
     """Whether anything was filled into the car's document."""
     return text.strip() != starter_car().strip()

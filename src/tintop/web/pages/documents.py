@@ -10,6 +10,7 @@ from tintop.errors import BadInput, TintopError
 from tintop.store.document_names import is_document_name
 from tintop.store.garage_store import Revision
 from tintop.store.revisions import DocumentConflict
+from tintop.store.starting import starter_document
 from tintop.web.comparing import Run, compared
 from tintop.web.page import Owner, Visit, Visitor, go_to, show
 
@@ -31,7 +32,8 @@ def documents(visit: Visitor) -> Response:
 @router.get("/documents/new")
 def new_document(visit: Owner, name: str = "") -> Response:
     """Where a new document is written, its name proposed by the page that wants it."""
-    return show(visit, "document_new.html", name=name[:60], text="", why="", problems=())
+    name = name[:60]
+    return show(visit, "document_new.html", name=name, text=starter_document(name), why="", problems=())
 
 
 @router.post("/documents/new")
