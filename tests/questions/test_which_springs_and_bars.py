@@ -15,9 +15,9 @@ from tintop.car.setup import Setup
 from tintop.event import Weather
 from tintop.known import Known, Origin
 from tintop.lap.flying_lap import lap_time
+from tintop.lap.setup_search import LAP_NOISE
 from tintop.lap.spring_map import Tried, rough_fit
 from tintop.questions.which_springs_and_bars import (
-    LAP_NOISE,
     Drive,
     SpringsAnswer,
     is_no_looser,

@@ -17,13 +17,13 @@ from tintop.lap.balance import LimitBalance, limit_balance
 from tintop.lap.bump_travel import TravelUsed, travel_used
 from tintop.lap.conditions import Conditions
 from tintop.lap.flying_lap import flying_lap
+from tintop.lap.setup_search import LAP_NOISE
 from tintop.lap.spring_map import Tried, cornering_speed, rough_fit, trial_on
 from tintop.lap.spring_steps import Doubted, Step, doubted, gain_spread, spread, steps
 from tintop.lap.trace import LapTrace
 from tintop.logbook.amounts import written_money
 
 SPEEDS = tuple(speed / 3.6 for speed in (60.0, 90.0, 120.0, 150.0))  # [m/s]
-LAP_NOISE = 0.02  # a lap's difference below which the lap model says nothing [s]
 _USUAL_SPEED = 25.0  # of a corner, where no circuit is named [m/s]
 _WHEELS = dict(zip(CORNERS, ("front left", "front right", "rear left", "rear right"), strict=True))
 CAUTIONS = (
@@ -62,7 +62,8 @@ class Driven:
     steps: tuple[Step, ...]
     owned: Step | None  # the best of what he has, where it is worth it
     owned_range: tuple[float, float]
-    bought: Step | None  # the best of what is offered, where it beats that
+    bought: Step | None  # the best of what is offered, where it surely beats that
+    bought_range: tuple[float, float]
     is_same_within_doubt: bool  # something owned seemed to gain, but not surely
 
 
@@ -136,11 +137,16 @@ def _driven(
     now = trial(setup)
     tried = steps(chassis, setup, trial)
     allowed = [step for step in tried if is_no_looser(step.tried, now) and step.gain > LAP_NOISE]
+
+    def half_range(step: Step | None) -> float:
+        return gain_spread(car, chassis, (setup, step.setup), doubts, drive.path, weather) if step else 0.0
+
     own = next((step for step in allowed if step.choice.offer.is_owned), None)
-    half = gain_spread(car, chassis, (setup, own.setup), doubts, drive.path, weather) if own else 0.0
-    is_sure = own is not None and own.gain > half
     shop = next((step for step in allowed if not step.choice.offer.is_owned), None)
+    half, half_of_shop = half_range(own), half_range(shop)
+    is_sure = own is not None and own.gain > half
     best = own.gain if own and is_sure else 0.0
+    is_worth_money = shop is not None and shop.gain > max(best + LAP_NOISE, half_of_shop)
     return Driven(
         lap=lap,
         travel=travel_used(lap, springs, drive.circuit),
@@ -148,7 +154,8 @@ def _driven(
         steps=tried,
         owned=own if is_sure else None,
         owned_range=(own.gain - half, own.gain + half) if own else (0.0, 0.0),
-        bought=shop if shop and shop.gain > best + LAP_NOISE else None,
+        bought=shop if is_worth_money else None,
+        bought_range=(shop.gain - half_of_shop, shop.gain + half_of_shop) if shop else (0.0, 0.0),
         is_same_within_doubt=own is not None and not is_sure,
     )
 
@@ -296,7 +303,8 @@ def _next_thing(driven: Driven | None, currency: str) -> str:
         )
     if driven.bought:
         parts.append(
-            f"Worth asking for: {step_words(driven.bought, currency)}, {driven.bought.gain:.2f} s a lap."
+            f"Worth asking for: {step_words(driven.bought, currency)}, {driven.bought.gain:.2f} s a lap "
+            f"({driven.bought_range[0]:.2f} to {driven.bought_range[1]:.2f})."
         )
     return " ".join(parts)
 
