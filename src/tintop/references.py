@@ -23,6 +23,11 @@ WORKS = {
     "Hooke1961": "R. Hooke and T. A. Jeeves, Direct search solution of numerical and statistical problems, "
     "J. ACM 8, 1961 (from memory)",
     "JCGM100": "JCGM 100:2008, Guide to the expression of uncertainty in measurement, eq. 10 (from memory)",
+    "ISO8608": "ISO 8608:2016, Mechanical vibration, road surface profiles (from memory)",
+    "ISO2631": "ISO 2631-1:1997, Human exposure to whole-body vibration, annexes A and C (from memory)",
+    "Dixon2007": "J. C. Dixon, The Shock Absorber Handbook, 2nd ed., 2007 (from memory)",
+    "Caughey1963": "T. K. Caughey, Equivalent linearization techniques, J. Acoust. Soc. Am. 35, 1963 "
+    "(from memory)",
     "FMVSS216a": "49 CFR 571.216a, Roof crush resistance; upgraded standard",
 }
 

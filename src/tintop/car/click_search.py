@@ -1,7 +1,8 @@
 """Every click a car's dampers have, rated on a road by tyre load variation and comfort; SI."""
 
+import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
@@ -27,11 +28,20 @@ from tintop.physics.road_profile import RoadClass
 
 FloatArray = NDArray[np.float64]
 
+BODY_COUNTS = 4.0
+"""How often the body's swing counts beside what the road does to the tyres: the driver waits for it.
+
+Set so that a saloon on a smooth dry circuit asks for a damping ratio between 0.6 and 0.7, as the trade has it
+(common practice, no source); the wet and the road follow from their own roughness, grip and speed.
+"""
 AS_GOOD = 0.02  # of the least, within which clicks count as equally good
 _BALANCE = 0.05  # what the balance of strokes counts; small, no source
 _GRID = np.geomspace(0.04, 4.0, 12)  # dampings mapped, by critical
 _SPEEDS = np.geomspace(0.003, 1.5, 28)  # of the suspension, r.m.s. [m/s]
 _SWEEPS, _STEPS, _SETTLED = 6, 30, 1e-3
+
+
+_Reading = Callable[[FloatArray, FloatArray], tuple[FloatArray, FloatArray, FloatArray, FloatArray]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +54,7 @@ class Clicks:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rated:
-    """A choice of clicks as it rides: `variation` of the tyre loads of all wheels, `comfort` [m/s²]."""
+    """A choice of clicks as it rides: `variation` of tyre loads, the swing counted up; `comfort` [m/s²]."""
 
     front: Clicks
     rear: Clicks
@@ -70,6 +80,7 @@ class Found:
 
     best: Rated
     rated: tuple[Rated, ...]
+    also: tuple[Rated, ...]
     as_good: Mapping[tuple[End, str], tuple[int, int]]  # lowest and highest click that does as well, by knob
 
 
@@ -90,12 +101,13 @@ def best_clicks(
     speed: float,
     wanted: Wanted,
     ends: Mapping[End, EndClicks] | None = None,
+    also: tuple[tuple[Clicks, Clicks], ...] = (),
 ) -> Found:
     """Search all clicks of both ends, one end against the other until neither moves.
 
     Least is ln(load variation) + worth × ln(comfort) + 0.05 × ln(rebound to bump, by what is wanted)². Many
-    pairs damp alike: the last term, small, says which of them. `ends` saves working out the clicks again.
-    Raises BadInput where dampers are unknown.
+    pairs damp alike: the last term, small, says which of them. `ends` saves working out the clicks again,
+    `also` are clicks, front and rear, to be rated beside them. Raises BadInput where dampers are unknown.
     """
     on = ridden(car, chassis, setup, road, speed)
     ends = clicks_of_ends(on.ride, chassis, setup) if ends is None else ends
@@ -121,8 +133,19 @@ def best_clicks(
     return Found(
         best=_rated(ends, chosen, float(variations[best_place]), float(comforts[best_place])),
         rated=rated,
+        also=tuple(_rated_pair(read, ends, front, rear) for front, rear in also),
         as_good=_as_good(ends, chosen, ratings, wanted.comfort_worth),
     )
+
+
+def _rated_pair(read: _Reading, ends: Mapping[End, EndClicks], front: Clicks, rear: Clicks) -> Rated:
+    places = {End.FRONT: ends[End.FRONT].pairs.index(front), End.REAR: ends[End.REAR].pairs.index(rear)}
+    one = {
+        end: replace(ends[end], pairs=(ends[end].pairs[place],), dampings=ends[end].dampings[[place]])
+        for end, place in places.items()
+    }
+    variation, comfort = _rate(read, one, dict.fromkeys(End, 0), End.FRONT)
+    return _rated(one, dict.fromkeys(End, 0), float(variation[0]), float(comfort[0]))
 
 
 def with_clicks(setup: Setup, front: Clicks, rear: Clicks) -> Setup:
@@ -134,8 +157,9 @@ def with_clicks(setup: Setup, front: Clicks, rear: Clicks) -> Setup:
 def rated_as(ride: RideCar, quality: RideQuality, front: Clicks, rear: Clicks) -> Rated:
     """The rating of clicks whose ride is known."""
     share = ride.static_share_front
-    square = share * quality.load_variation_front**2 + (1.0 - share) * quality.load_variation_rear**2
-    return Rated(front=front, rear=rear, variation=float(np.sqrt(square)), comfort=quality.comfort)
+    square = share * (quality.road_variation_front**2 + (BODY_COUNTS * quality.swing_front) ** 2)
+    square += (1.0 - share) * (quality.road_variation_rear**2 + (BODY_COUNTS * quality.swing_rear) ** 2)
+    return Rated(front=front, rear=rear, variation=math.sqrt(square), comfort=quality.comfort)
 
 
 def clicks_of_ends(ride: RideCar, chassis: Chassis, setup: Setup) -> Mapping[End, EndClicks]:
@@ -188,9 +212,6 @@ def _halves(side: DamperSide, motion_ratio: float, critical: float) -> FloatArra
     return np.array(rows)
 
 
-_Reading = Callable[[FloatArray, FloatArray], tuple[FloatArray, FloatArray, FloatArray, FloatArray]]
-
-
 def _map(on: Ridden) -> _Reading:
     """Load variation, comfort and both speeds at any two dampings, from a map in their logarithms."""
     from scipy.interpolate import RectBivariateSpline
@@ -201,8 +222,10 @@ def _map(on: Ridden) -> _Reading:
     answer, swing = on.at(front[:, None], rear[None, :], frequencies)
     share = ride.static_share_front
     variation = np.sqrt(
-        share * (answer.load_front**2 + swing.load_front**2) / ride.static_load_front**2
-        + (1.0 - share) * (answer.load_rear**2 + swing.load_rear**2) / ride.static_load_rear**2
+        share * (answer.load_front**2 + (BODY_COUNTS * swing.load_front) ** 2) / ride.static_load_front**2
+        + (1.0 - share)
+        * (answer.load_rear**2 + (BODY_COUNTS * swing.load_rear) ** 2)
+        / ride.static_load_rear**2
     )
     comfort = weighted_rms(frequencies, answer.seat, VERTICAL)
     speeds = (
