@@ -15,7 +15,7 @@ from tintop.car.changeover_steps import (
     top_moved,
 )
 from tintop.car.chassis import End, Item
-from tintop.car.wheel_motion import top_moved as solved_again
+from tintop.car.strut_top import top_moved as solved_again
 from tintop.car.wheel_motion import wheel_at
 
 

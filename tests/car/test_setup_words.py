@@ -63,12 +63,12 @@ def test_toe_says_the_rod_and_that_its_thread_is_taken() -> None:
 
 def test_parts_pressures_bias() -> None:
     road, dry = setup_by_hand(), dry_by_hand()
-    assert _words(road, dry, Item.TYRES) == ("Road tyres off, semi-slicks on.",)
+    assert _words(road, dry, Item.TYRES) == ("Off: road tyres; on: semi-slicks.",)
     assert _words(road, dry, Item.PRESSURE, End.FRONT) == ("FL and FR: from 1.90 bar to 1.70 bar.",)
     assert _words(road, dry, Item.BRAKE_BIAS) == (
         "1 turn to the rear; as the car's sheet has it to 1 turn to the rear.",
     )
-    assert _words(road, dry, Item.BAR, End.REAR) == ("rear: from bar, hole 1 to bar, hole 3.",)
+    assert _words(road, dry, Item.BAR, End.REAR) == ("Hole 1 to hole 3 of bar.",)
 
 
 @pytest.mark.parametrize(
@@ -95,5 +95,5 @@ def test_small_words() -> None:
         "not written down", "5 min", "1 h 00 min", "1 h 35 min",
     ]  # fmt: skip
     nuts = Check(words="Wheel nuts", torque=110.0, again_after=50e3)
-    assert check_words(nuts, BAR) == "Wheel nuts: 110 N·m, and again after the first session or 50 km."
+    assert check_words(nuts, BAR) == "Wheel nuts; torque 110 N·m, and again after the first session or 50 km."
     assert toe_moves_words(0.0, End.FRONT, CHASSIS, BAR) == "The toe stays."

@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from tintop.car.car import Car
-from tintop.car.changeover_steps import Step, radius_of, steps_of, toe_moved
+from tintop.car.changeover_steps import Step, camber_moved, radius_of, steps_of, toe_moved
 from tintop.car.chassis import Chassis, Chore, End, Item
 from tintop.car.setup import Purpose, Setup
 from tintop.car.setup_differences import Difference, differences
+from tintop.car.wheel_paths import Strut
 
 AGAIN_AFTER = 50e3  # [m] wheel nuts once more; common practice, no source
 _PER_END = {
@@ -28,9 +29,11 @@ _ORDER = (
 )  # fmt: skip
 _MOVES_NEXT = {
     Item.RIDE_HEIGHT: "other springs, dampers or tyres carry the car: wind the perches back to the height",
-    Item.CAMBER: "the ride height moved and the camber with it",
-    Item.TOE: "ride height and camber move the toe with them",
+    Item.CAMBER: "struts apart, or another height, move the camber",
+    Item.TOE: "camber and height move the toe with them",
 }
+_LEANS = 9e-4  # [rad] 3 minutes, which no camber gauge in a paddock reads
+_TURNS = 2.5e-4  # [rad] a tenth of a millimetre across a rim
 _LEVEL = 1e-3  # [m] of tyre radius, below which the height counts as the same
 _DIFFERENT_TURNS = 0.05  # of a turn, left against right, from which the cross-weight moves
 
@@ -122,10 +125,22 @@ def _is_needed(
             grown = abs(radius_of(b, end, chassis) - radius_of(a, end, chassis)) > _LEVEL
             return grown or _is_apart(end, a, b)
         case Item.CAMBER:
-            return _is_needed(Item.RIDE_HEIGHT, end, a, b, chassis, found)
+            moved = camber_moved(_left(end), a, b, chassis)
+            return (_is_strut(end, chassis) and _is_apart(end, a, b)) or abs(moved) > _LEANS
         case Item.TOE:
-            return _is_needed(Item.CAMBER, end, a, b, chassis, found)
+            turned = toe_moved(_left(end), a, b, chassis)
+            is_measured = _is_needed(Item.CAMBER, end, a, b, chassis, found)
+            return is_measured or turned is None or abs(turned) > _TURNS
     return False
+
+
+def _left(end: End) -> int:
+    """The place of an end's left wheel; the links of the right are its mirror."""
+    return 0 if end is End.FRONT else 2
+
+
+def _is_strut(end: End, chassis: Chassis) -> bool:
+    return isinstance(chassis.at(end).wheel_path, Strut)
 
 
 def _is_apart(end: End, a: Setup, b: Setup) -> bool:
@@ -157,7 +172,7 @@ def _job(
         toe_moves=_toe_with(item, end, a, b, chassis),
         minutes=chore.minutes if chore else None,
         tools=chore.tools if chore else "",
-        checks=tuple(_checks(item, end, b, chassis, chore)),
+        checks=tuple(_checks(item, chore)),
         warnings=tuple(_warnings(item, end, own, a, b, chassis)),
         is_for_home=item in _AT_HOME,
         needs_scales=uneven or item is Item.BALLAST,
@@ -176,20 +191,14 @@ def _toe_with(item: Item, end: End | None, a: Setup, b: Setup, chassis: Chassis)
     """What camber and height do to the toe of one wheel, the left one standing for both."""
     if item is not Item.CAMBER or end is None:
         return None
-    return toe_moved(0 if end is End.FRONT else 2, a, b, chassis)
+    return toe_moved(_left(end), a, b, chassis)
 
 
-def _checks(item: Item, end: End | None, b: Setup, chassis: Chassis, chore: Chore | None) -> Iterator[Check]:
+def _checks(item: Item, chore: Chore | None) -> Iterator[Check]:
     if chore and item is not Item.TYRES:  # the wheel nuts are checked when the car stands on them
         yield Check(words=chore.check, torque=chore.torque)
-    if item is Item.RIDE_HEIGHT:
-        yield Check(
-            words="Once down: roll it to and fro, bounce each end, then read the heights at their points"
-        )
     if item is Item.TOE:
         yield Check(words="By strings, square to the hubs on both sides, the driver's weight aboard")
-    if item is Item.PRESSURE:
-        yield Check(words="One gauge for all four, tyres cold and out of the sun")
 
 
 def _warnings(
@@ -199,8 +208,8 @@ def _warnings(
     if beyond:
         places = ", ".join(each.place for each in beyond if each.place)
         yield f"{places + ': ' if places else ''}beyond what the car's sheet says can be set."
-    if item in (Item.CAMBER, Item.TOE) and end and _is_apart(end, a, b):
-        yield "Springs or dampers were off: do not count from where it stood, measure."
+    if item in (Item.CAMBER, Item.TOE) and end and _is_strut(end, chassis) and _is_apart(end, a, b):
+        yield "The struts were apart: do not count from where it stood, measure."
     if item is Item.PADS:
         yield "Pump the pedal until it is firm before the car moves, and try it at walking pace."
         yield "Pads not run in yet are bedded gently before they are relied on."

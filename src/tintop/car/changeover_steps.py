@@ -18,7 +18,8 @@ from tintop.car.car_with_setup import car_with_setup
 from tintop.car.chassis import CORNERS, Chassis, End, Item
 from tintop.car.setup import Setup
 from tintop.car.setup_differences import Difference, Value
-from tintop.car.wheel_motion import TRACK_ROD_PITCH, wheel_at
+from tintop.car.strut_top import TRACK_ROD_PITCH
+from tintop.car.wheel_motion import wheel_at
 from tintop.car.wheel_paths import Strut
 from tintop.errors import BadInput
 from tintop.event import Weather
@@ -183,6 +184,13 @@ def _root(short: Callable[[float], float]) -> float | None:
         one, two, at_one = two, two - at_two * (two - one) / (at_two - at_one), at_two
         at_two = short(two)
     return None
+
+
+def camber_moved(place: int, a: Setup, b: Setup, chassis: Chassis) -> float:
+    """What the ride height does to the camber of a wheel with its strut top left alone [rad]."""
+    path = chassis.at(_end(place)).wheel_path
+    low, high = _travel(place, a, chassis), _travel(place, b, chassis)
+    return 0.0 if low == high else _pose(path, high).camber - _pose(path, low).camber
 
 
 def toe_moved(place: int, a: Setup, b: Setup, chassis: Chassis) -> float | None:

@@ -5,9 +5,9 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from tintop.car.changeover import Check, Job
 from tintop.car.changeover_steps import Step
-from tintop.car.chassis import Chassis, End, Item
+from tintop.car.chassis import CORNERS, Chassis, End, Item
 from tintop.car.setup_differences import Value
-from tintop.car.wheel_motion import TRACK_ROD_PITCH
+from tintop.car.strut_top import TRACK_ROD_PITCH
 from tintop.car.wheel_paths import Strut
 from tintop.owner_units import MINUS, in_owner_units
 from tintop.physics.toe import toe_over_rim
@@ -71,9 +71,9 @@ def job_words(job: Job, chassis: Chassis, units: Mapping[str, str]) -> tuple[str
 def toe_moves_words(toe: float, end: End, chassis: Chassis, units: Mapping[str, str]) -> str:
     """What camber and height do to the toe by themselves, and what brings it back."""
     axle = chassis.at(end)
-    if abs(toe) < 1e-7:
-        return "The toe stays."
     across = toe_over_rim(toe, axle.rim_diameter)
+    if abs(across) < _LITTLE_MOVE:
+        return "The toe stays."
     moved = in_owner_units(abs(across), "length", units)
     way = "in" if across > 0.0 else "out"
     return f"The toe of each wheel moves by {moved} towards {way} at the rim: set it again after this."
@@ -81,9 +81,9 @@ def toe_moves_words(toe: float, end: End, chassis: Chassis, units: Mapping[str, 
 
 def check_words(check: Check, units: Mapping[str, str]) -> str:
     """What has to hold after a job."""
-    words = check.words
+    words = check.words[:1].upper() + check.words[1:]
     if check.torque is not None:
-        words += f": {in_owner_units(check.torque, 'torque', units)}"
+        words += f"; torque {in_owner_units(check.torque, 'torque', units)}"
     if check.again_after is not None:
         words += (
             f", and again after the first session or {in_owner_units(check.again_after, 'distance', units)}"
@@ -106,7 +106,7 @@ def _together(lines: Sequence[tuple[str, str]]) -> Iterator[str]:
     for place, words in lines:
         alike.setdefault(words, []).append(place)
     for words, places in alike.items():
-        named = " and ".join(place for place in places if place)
+        named = " and ".join(place for place in places if place in CORNERS)
         yield f"{named}: {words}" if named else f"{words[:1].upper()}{words[1:]}"
 
 
@@ -133,8 +133,15 @@ def _step(job: Job, step: Step, chassis: Chassis, units: Mapping[str, str]) -> s
             turns = step.turns or 0.0
             return f"{_turns(turns)} to the {'front' if turns > 0.0 else 'rear'}; {from_to}."
         case _ if item in _PARTS:
-            return f"{before} off, {after} on."
+            return f"off: {before}; on: {after}."
+        case Item.BAR:
+            return f"{_holes(before, after)}."
     return f"{'from ' if before != after else ''}{from_to}."
+
+
+def _holes(before: str, after: str) -> str:
+    (bar, _, hole), (other, _, new) = before.rpartition(", "), after.rpartition(", ")
+    return f"{hole} to {new} of {bar}" if bar == other else f"off: {before}; on: {after}"
 
 
 def _perch(job: Job, step: Step, chassis: Chassis, units: Mapping[str, str]) -> str:
