@@ -20,12 +20,17 @@ _FEWEST_SHARES = (0.25, 0.75)  # of each line, where the further starts stand
 
 
 def best_place(
-    sizes: Sequence[int], start: Place, merit: Callable[[Place], Merit], progress: Progress | None = None
+    sizes: Sequence[int],
+    start: Place,
+    merit: Callable[[Place], Merit],
+    progress: Progress | None = None,
+    flat: float = 0.0,
 ) -> tuple[Place, int]:
     """Give the best place found and how many places were looked at.
 
-    `sizes` counts the places of each dimension; `start` is one place. `progress` hears of every place looked
-    at and may raise to stop. Each place is looked at once.
+    `sizes` counts the places of each dimension; `start` is one place. A dimension along which nothing breaks
+    and the cost moves by less than `flat` is not looked at again in pairs. `progress` hears of every place
+    looked at and may raise to stop. Each place is looked at once.
     """
     seen: dict[Place, Merit] = {}
     tell = progress or (lambda _share: None)
@@ -38,18 +43,21 @@ def best_place(
         return seen[place]
 
     starts = [start] + [tuple(round(share * (size - 1)) for size in sizes) for share in _FEWEST_SHARES]
-    found = [_descended(sizes, one, look) for one in starts]
+    found = [_descended(sizes, one, look, flat) for one in starts]
     tell(1.0)
     return min(found, key=look), len(seen)
 
 
-def _descended(sizes: Sequence[int], start: Place, look: Callable[[Place], Merit]) -> Place:
+def _descended(sizes: Sequence[int], start: Place, look: Callable[[Place], Merit], flat: float) -> Place:
     at = start
     while True:
         before = at
         for dimension, size in enumerate(sizes):
             at = _best_on_line(at, dimension, size, look)
-        at = _best_by_pairs(at, sizes, look)
+        steep = [
+            dimension for dimension, size in enumerate(sizes) if _is_steep(at, dimension, size, look, flat)
+        ]
+        at = _best_by_pairs(at, sizes, steep, look)
         if at == before:
             return at
 
@@ -76,9 +84,21 @@ def _climbed(best: Place, dimension: int, size: int, stride: int, look: Callable
         best = better
 
 
-def _best_by_pairs(at: Place, sizes: Sequence[int], look: Callable[[Place], Merit]) -> Place:
+def _is_steep(at: Place, dimension: int, size: int, look: Callable[[Place], Merit], flat: float) -> bool:
+    """Whether the ends of a line lie apart from this place by `flat` or more, or break more or less."""
+    broken, cost = look(at)
+    for to in (0, size - 1):
+        broken_there, cost_there = look(_moved(at, dimension, to))
+        if broken_there != broken or abs(cost_there - cost) >= flat:
+            return True
+    return False
+
+
+def _best_by_pairs(
+    at: Place, sizes: Sequence[int], steep: Sequence[int], look: Callable[[Place], Merit]
+) -> Place:
     """Two dimensions moved together, by one step and by a longer one, so that a ridge can be followed."""
-    for first, second in combinations(range(len(sizes)), 2):
+    for first, second in combinations(steep, 2):
         for step_first in _steps(sizes[first]):
             for step_second in _steps(sizes[second]):
                 to_first, to_second = at[first] + step_first, at[second] + step_second

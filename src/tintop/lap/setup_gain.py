@@ -20,6 +20,7 @@ from tintop.lap.setup_effect import (
     mean_lap_time,
     ride_where_known,
     setup_effect,
+    without_gear_changes,
 )
 from tintop.lap.setup_search import LAP_NOISE
 from tintop.physics.road_profile import RoadClass
@@ -73,9 +74,10 @@ def confirmed(
 ) -> Confirmed:
     """Drive both set-ups round the place by whole laps, and again with each doubt one off.
 
-    Each number of car and chassis is moved by one standard uncertainty in both cars alike, the changes of the
-    gain added as independent; the surface is taken one class worse. Source: JCGM 100:2008, Guide to the
-    expression of uncertainty in measurement, eq. 10 (from memory).
+    Each number of car and chassis is moved by one standard uncertainty in both cars alike, the surface to the
+    next rougher class, and the changes of the gain are added as independent; the laps for that have gear
+    changes that take no time, for then they move smoothly. Source: JCGM 100:2008, Guide to the expression of
+    uncertainty in measurement, eq. 10 (from memory).
     """
     first, last = (
         setup_effect(car, chassis, one, place.path, place.weather, place=place, ride=ride)
@@ -110,7 +112,7 @@ def _doubts(
         for one, before in zip(setups, felt, strict=True):
             now = ride(other, hung, one, where.surface, where.corner_speed) if feel else before
             found = fitted_with(other, hung, one, where, now)
-            times.append(mean_lap_time(shift(found), found.grip_kept, where))
+            times.append(mean_lap_time(without_gear_changes(shift(found)), found.grip_kept, where, (1.0,)))
         return times[0] - times[1]
 
     def as_fitted(found: Fitted) -> Car:
@@ -118,8 +120,25 @@ def _doubts(
 
     standing = gain_of(car, chassis, as_fitted, False, place)
     numbers = numbers_of(car)
-    own = [name for name, one in known.items() if name in numbers and one.uncertainty > 0.0]
-    hung = [name for name, one in chassis_known.items() if one.uncertainty > 0.0]
+    own = [
+        name
+        for name, one in known.items()
+        if name in numbers and one.uncertainty > 0.0 and not _is_on_the_shelf(name, chassis_known)
+    ]
+    fitted_sets = [
+        f"{kind}.{number}."
+        for kind, sets, names in (
+            ("tyre_sets", chassis.tyre_sets, {one.tyres for one in setups}),
+            ("pad_sets", chassis.pad_sets, {one.pads for one in setups}),
+        )
+        for number, each in enumerate(sets, 1)  # type: ignore[var-annotated]
+        if each.name in names
+    ]
+    hung = [
+        name
+        for name, one in chassis_known.items()
+        if one.uncertainty > 0.0 and (not _is_of_a_set(name) or name.startswith(tuple(fitted_sets)))
+    ]
     found: list[Doubt] = []
     for count, name in enumerate((*own, *hung)):
         progress(count / (len(own) + len(hung) + 1))
@@ -146,6 +165,15 @@ def _doubts(
     found.append(Doubt(path=SURFACE, seconds=abs(rougher - standing)))
     progress(1.0)
     return tuple(sorted(found, key=lambda one: (-one.seconds, one.path)))
+
+
+def _is_of_a_set(path: str) -> bool:
+    return path.startswith(("tyre_sets.", "pad_sets."))
+
+
+def _is_on_the_shelf(path: str, chassis_known: Mapping[str, Known]) -> bool:
+    """Whether a number of the car's tyres is known again as that of a set, which is what the lap takes."""
+    return path.startswith("tyre_") and any(name.startswith("tyre_sets.") for name in chassis_known)
 
 
 def _moved_after(name: str, off: float) -> Callable[[Fitted], Car]:

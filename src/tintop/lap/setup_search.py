@@ -21,7 +21,8 @@ LAP_NOISE = 0.014  # [s]: two laps nearer than that are the same lap; measured, 
 LEAST_WORTH = 0.02  # [s]: a change worth less is not worth a spanner
 NEAR = 0.05  # [s]: within it the optimum is called flat
 _ROUNDING = 1e-6  # by which a demand may be missed
-_SLACK_BALANCE, _SLACK_LOCK, _SLACK_BUMP = 0.005, 0.01, 0.002  # by which what is missed now may grow
+_FLAT = 0.004  # [s]: an adjuster that moves the lap by less from end to end is not tried in pairs
+_SLACK_BALANCE, _SLACK_BUMP = 0.005, 0.002  # by which what is missed now may grow
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,9 +130,10 @@ def search_setup(
     breaks nothing. `progress` may raise to stop.
     """
     tell = progress or (lambda _share: None)
+    ranges, lock = _safest_brakes(ranges, _Grid(chassis, setup, ranges.found, quick), demands.lock_margin)
     rough = _Grid(chassis, setup, ranges.found, quick)
     found = _Grid(chassis, setup, ranges.found, whole)
-    eased = _reachable(demands, rough)
+    eased = _reachable(replace(demands, lock_margin=lock), rough.quick(rough.now))
 
     def roughly(place: Grid) -> Merit:
         return _merit(eased, rough.quick(place))
@@ -140,7 +142,7 @@ def search_setup(
         return _merit(eased, found.quick(place))
 
     sizes = [len(one.places) for one in ranges.found]
-    best, looked_at = best_place(sizes, rough.now, roughly, lambda share: tell(0.8 * share))
+    best, looked_at = best_place(sizes, rough.now, roughly, lambda share: tell(0.8 * share), _FLAT)
     best = min(best, found.now, key=merit)
     kept, not_worth = _pruned(best, found, merit, least_worth)
     time_before = whole(setup).lap_time
@@ -200,28 +202,40 @@ def _merit(demands: Demands, found: Quick) -> Merit:
     return demands.broken(found), found.lap_time
 
 
-def _reachable(demands: Demands, found: _Grid) -> Demands:
-    """The demands with each that is missed now eased to now, or to what the brakes' adjuster can reach."""
-    now = found.quick(found.now)
-    locks = [found.quick(place).lock_margin for place in _line_of(found, Item.BRAKE_BIAS)]
+def _safest_brakes(ranges: Ranges, found: _Grid, wanted: float) -> tuple[Ranges, float]:
+    """The brake bias held where the rear locks last, if it locks too early wherever that stands.
+
+    Then nothing more is demanded of the brakes, for other adjusters cannot mend them.
+    """
+    now = found.quick(found.now).lock_margin
+    for number, one in enumerate(ranges.found):
+        if one.item is not Item.BRAKE_BIAS:
+            continue
+        line = [
+            found.quick((*found.now[:number], at, *found.now[number + 1 :])).lock_margin
+            for at in range(len(one.places))
+        ]
+        best = line.index(max(line))
+        if line[best] >= wanted:
+            return ranges, wanted
+        if best == one.now:
+            break
+        held = replace(one, places=(one.places[best],), now=0)
+        rest = (*ranges.found[:number], held, *ranges.found[number + 1 :])
+        moved = {**ranges.moved, one.name: one.places[one.now]}
+        return replace(ranges, found=rest, moved=moved), -math.inf
+    return ranges, wanted if now >= wanted else -math.inf
+
+
+def _reachable(demands: Demands, now: Quick) -> Demands:
+    """Balance and bump travel, where they are missed now, eased to now and a little more."""
     low, high = demands.balance_low, demands.balance_high
-    lock = max([now.lock_margin, *locks])
     return replace(
         demands,
         balance_low=low if low is None or now.balance >= low else now.balance - _SLACK_BALANCE,
         balance_high=high if high is None or now.balance <= high else now.balance + _SLACK_BALANCE,
-        lock_margin=demands.lock_margin if lock >= demands.lock_margin else lock - _SLACK_LOCK,
         bump_left=demands.bump_left if now.bump_left >= demands.bump_left else now.bump_left - _SLACK_BUMP,
     )
-
-
-def _line_of(found: _Grid, item: Item) -> list[Grid]:
-    return [
-        (*found.now[:number], at, *found.now[number + 1 :])
-        for number, one in enumerate(found.ranges)
-        if one.item is item
-        for at in range(len(one.places))
-    ]
 
 
 def _put_back(place: Grid, number: int, now: Grid) -> Grid:
