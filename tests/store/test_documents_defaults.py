@@ -12,13 +12,16 @@ from tintop.store.circuit_formats.csv_lines import NAMES as CIRCUIT_COLUMNS
 from tintop.store.documents import car_reader, event_reader
 from tintop.store.documents.cage_document import CageDocument
 from tintop.store.documents.car_document import PAD_KINDS, TYRE_KINDS, CarDocument
+from tintop.store.documents.chassis_document import ChassisDocument
 from tintop.store.documents.defaults import load, pad_curve, plain_uncertainty
 from tintop.store.documents.event_document import EventDocument
 from tintop.store.documents.fields import declared
 from tintop.store.documents.schema import describe
+from tintop.store.documents.setup_document import SetupDocument
 from tintop.units import UNITS
 
 DATA = Path(str(files("tintop").joinpath("data")))
+MODELS = (CarDocument, EventDocument, CageDocument, ChassisDocument, SetupDocument)
 FILES = sorted([*(DATA / "defaults").rglob("*.toml"), *(DATA / "tyres").rglob("*.toml")])
 
 
@@ -63,7 +66,7 @@ def test_the_event_defaults_read_with_an_uncertainty_above_zero() -> None:
 
 
 def test_each_kind_of_quantity_has_an_uncertainty_for_plain_values() -> None:
-    used = {field.kind for model in (CarDocument, EventDocument) for field in declared(model)} & set(UNITS)
+    used = {field.kind for model in MODELS for field in declared(model)} & set(UNITS)
     for kind in used:
         assert plain_uncertainty(kind, 2.0) > 0.0
     assert plain_uncertainty("mass", 1000.0) == pytest.approx(10.0)
@@ -129,6 +132,8 @@ def test_the_schema_tells_every_field_once_per_class() -> None:
         ("car.toml", CarDocument),
         ("event.toml", EventDocument),
         ("cage.toml", CageDocument),
+        ("chassis.toml", ChassisDocument),
+        ("setup.toml", SetupDocument),
     ):
         for field in declared(model):
             assert (document, field.path) in described, field.path

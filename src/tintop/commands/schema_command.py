@@ -5,7 +5,7 @@ import click
 from tintop.commands.common import as_json, plainly, print_json
 
 _RULE_BOOK = "rule_book.toml"
-_DOCUMENTS = ("car.toml", "event.toml", "cage.toml", "circuit.csv", _RULE_BOOK)
+_DOCUMENTS = ("car.toml", "event.toml", "cage.toml", "chassis.toml", "setup.toml", "circuit.csv", _RULE_BOOK)
 
 
 @click.command("schema")

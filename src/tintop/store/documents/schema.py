@@ -1,6 +1,6 @@
 """Every field of the documents, from the models and the defaults themselves."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import MISSING, dataclass, fields
 from functools import cache
 from typing import Any
@@ -11,9 +11,12 @@ from tintop.car.cage_templates import Template
 from tintop.store.documents import car_reader, event_reader
 from tintop.store.documents.cage_document import CageDocument
 from tintop.store.documents.car_document import PAD_KINDS, TYRE_KINDS, CarDocument
+from tintop.store.documents.chassis_document import ChassisDocument
 from tintop.store.documents.defaults import Default, load, pad_curve, plain_uncertainty_text
 from tintop.store.documents.event_document import EventDocument
 from tintop.store.documents.fields import Declared, declared
+from tintop.store.documents.schema_of_setups import chassis_defaults, words_of_a_chassis, words_of_a_setup
+from tintop.store.documents.setup_document import SetupDocument
 from tintop.store.documents.written import Table
 from tintop.units import UNITS
 
@@ -65,7 +68,7 @@ class Row:
 
 
 def describe() -> list[Row]:
-    """Give a row for every field of car.toml, event.toml and cage.toml and every column of the circuit's CSV.
+    """Give a row for every field of the documents and every column of the circuit's CSV.
 
     A field with different defaults by class (tyre, pad, driven axle, differential) has a row for each.
     """
@@ -73,6 +76,8 @@ def describe() -> list[Row]:
         *_rows("car.toml", CarDocument, _car_defaults()),
         *_rows("event.toml", EventDocument, _event_defaults()),
         *_rows("cage.toml", CageDocument, {}),
+        *_rows("chassis.toml", ChassisDocument, chassis_defaults()),
+        *_rows("setup.toml", SetupDocument, {}),
         *_circuit_rows(),
     ]
 
@@ -132,7 +137,7 @@ def _labelled(label: str, default: Default) -> str:
 
 
 def _without_default(document: str, field: Declared) -> Iterator[Row]:
-    if field.path.endswith(".pad.frictions"):
+    if document == "car.toml" and field.path.endswith(".pad.frictions"):
         for kind in PAD_KINDS:
             curve = pad_curve(kind)
             values = ", ".join(
@@ -147,7 +152,7 @@ def _default_of(document: str, field: Declared) -> str:
     stands_in = car_reader.IS_ENOUGH.get(field.path, ()) if document == "car.toml" else ()
     if field.is_required:
         return "required" + (f", unless {stands_in[0]} is given" if stands_in else "")
-    chosen = _chosen_of_a_cage() if document == "cage.toml" else _CHOSEN
+    chosen = _CHOSEN_OF[document]() if document in _CHOSEN_OF else _CHOSEN
     if field.path in chosen:
         return chosen[field.path]
     if field.path.startswith(("tyres.front.", "tyres.rear.")):
@@ -175,6 +180,13 @@ def _chosen_of_a_cage() -> dict[str, str]:
         **dict.fromkeys(_REQUIRED_IN_A_LIST, "required"),
         **dict.fromkeys(("loads[].force", "loads[].direction"), "required, unless components is given"),
     }
+
+
+_CHOSEN_OF: Mapping[str, Callable[[], Mapping[str, str]]] = {
+    "cage.toml": _chosen_of_a_cage,
+    "chassis.toml": words_of_a_chassis,
+    "setup.toml": words_of_a_setup,
+}
 
 
 def _row(document: str, field: Declared, default: str, uncertainty: str, source: str) -> Row:
