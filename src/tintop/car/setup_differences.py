@@ -64,6 +64,11 @@ def bar_words(setup: Setup, end: End) -> str:
     return f"{chosen.bar}, hole {chosen.bar_hole}" if chosen.bar_hole else f"{chosen.bar}, unhooked"
 
 
+def ballast_words(setup: Setup) -> str:
+    """The ballast with its place in words."""
+    return f"{setup.ballast:g} kg, {setup.ballast_place}" if setup.ballast else "none"
+
+
 def _pairs(a: Setup, b: Setup, chassis: Chassis) -> Iterator[tuple[Item, str, Value, Value]]:
     yield Item.TYRES, "", a.tyres, b.tyres
     yield Item.PADS, "", a.pads, b.pads
@@ -79,12 +84,8 @@ def _pairs(a: Setup, b: Setup, chassis: Chassis) -> Iterator[tuple[Item, str, Va
             yield item, place, float(getattr(before, name)), float(getattr(after, name))
     yield Item.BRAKE_BIAS, "", a.brake_bias_turns, b.brake_bias_turns
     yield Item.FINAL_DRIVE, "", a.final_drive, b.final_drive
-    yield Item.BALLAST, "", _ballast(a), _ballast(b)
+    yield Item.BALLAST, "", ballast_words(a), ballast_words(b)
     yield Item.FUEL, "", a.fuel_volume, b.fuel_volume
-
-
-def _ballast(setup: Setup) -> str:
-    return f"{setup.ballast:g} kg, {setup.ballast_place}" if setup.ballast else "none"
 
 
 def _is_same(before: Value, after: Value) -> bool:

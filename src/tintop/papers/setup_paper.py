@@ -6,7 +6,7 @@ from datetime import date
 
 from tintop.car.chassis import CORNERS, Chassis, End, Item
 from tintop.car.setup import Setup
-from tintop.car.setup_differences import Difference, Value, bar_words, has_one_knob
+from tintop.car.setup_differences import Difference, Value, ballast_words, bar_words, has_one_knob
 from tintop.car.setup_words import value_words
 from tintop.owner_units import in_owner_units
 from tintop.papers.content import plain, shortened
@@ -92,7 +92,6 @@ def setup_paper(
             row(Item.DAMPERS, "dampers", end.value, chosen.damper),
         )
 
-    ballast = f"{setup.ballast:g} kg, {setup.ballast_place}" if setup.ballast else "none"
     wheel_nuts = chassis.chores.get(Item.TYRES)
     return SetupPaper(
         title=shortened(plain(setup.name), 60),
@@ -111,7 +110,7 @@ def setup_paper(
             row(Item.PADS, "pads", "", setup.pads),
             row(Item.BRAKE_BIAS, "brake bias", "", setup.brake_bias_turns),
             row(Item.FINAL_DRIVE, "final drive", "", setup.final_drive),
-            row(Item.BALLAST, "ballast", "", ballast),
+            row(Item.BALLAST, "ballast", "", ballast_words(setup)),
             row(Item.FUEL, "fuel at the start", "", setup.fuel_volume),
         ),
         note=shortened(plain(setup.note), 240),

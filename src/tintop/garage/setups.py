@@ -1,0 +1,51 @@
+"""Two set-ups of a bench compared: the jobs between them, both driven round a circuit where one is named."""
+
+from collections.abc import Callable
+
+from tintop.garage.bench import Bench
+from tintop.garage.setup_effects import line_of
+from tintop.lap.setup_effect import place_for
+from tintop.lap.setup_gain import confirmed
+from tintop.questions.from_one_setup_to_another import (
+    Changeover,
+    from_one_setup_to_another,
+    weather_purpose,
+)
+
+
+def compare_setups(
+    bench: Bench,
+    a: str,
+    b: str,
+    circuit: str = "",
+    progress: Callable[[float], None] | None = None,
+) -> Changeover:
+    """From set-up `a` to set-up `b`, both by their file's stem; BadInput naming what there is.
+
+    With a circuit both are driven there on the same day, a wet one where the second is for the wet.
+    """
+    first, second = bench.setup(a), bench.setup(b)
+    predicted = None
+    if circuit:
+        car = bench.described.car
+        weather = bench.weather(weather_purpose(first, second))
+        path = line_of(bench, circuit)
+        predicted = confirmed(
+            car,
+            bench.chassis,
+            first,
+            second,
+            place_for(car, path, weather),
+            known=bench.described.known,
+            chassis_known=bench.chassis_known,
+            progress=progress,
+        )
+    return from_one_setup_to_another(
+        first,
+        second,
+        bench.described.car,
+        bench.chassis,
+        units=bench.settings.units,
+        circuit=circuit,
+        predicted=predicted,
+    )

@@ -1,0 +1,223 @@
+"""From one set-up to another: which jobs, in which order, how long, and what does it do?"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from tintop.answer import Answer, Figure, Verdict
+from tintop.car.car import Car
+from tintop.car.car_with_setup import car_with_setup
+from tintop.car.changeover import Job, Stage, jobs, minutes_of
+from tintop.car.chassis import Chassis, End, Item
+from tintop.car.road_tread import WITHIN, tread_on_road
+from tintop.car.setup import Purpose, Setup
+from tintop.car.setup_differences import Difference, differences
+from tintop.car.setup_words import job_words, minutes_words
+from tintop.event import Weather
+from tintop.lap.setup_gain import Confirmed
+from tintop.owner_units import in_owner_units
+from tintop.settings import USUAL_UNITS
+
+CAUTIONS = (
+    "Never under a car that a jack alone holds: level ground, stands under the points its book names, the "
+    "car rocked by hand before work.",
+    "Wheel nuts by torque wrench with the wheels on the ground, and again after the first session or 50 km.",
+    "After pads, bias or anything of the brakes: pedal firm before it moves, brakes tried at walking pace; "
+    "the front wheels must lock first.",
+    "What is allowed on the road, and at the event, is said by the law, the regulations and the scrutineer.",
+)
+ROAD_UNIT = 1e6  # [m] of road by which tread is told
+_HARD = 1.6  # a job done for the first time takes so many times as long; common practice, no source
+_EASY = 0.7
+_QUICK = 20.0  # [min] what is done between two showers; common practice, no source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Changeover:
+    """The answer with all it rests on; `predicted` is None where no circuit was asked for.
+
+    `minutes` are for one person; `untimed` are the jobs without written minutes, which are not in it. `tread`
+    is what a metre on the road takes off the worse inner edge [m/m], by "a" or "b" and the end.
+    """
+
+    a: Setup
+    b: Setup
+    answer: Answer
+    differences: tuple[Difference, ...]
+    jobs: tuple[Job, ...]
+    minutes: float
+    untimed: tuple[Job, ...]
+    tread: Mapping[tuple[str, End], float]
+    circuit: str = ""
+    predicted: Confirmed | None = None
+
+
+def from_one_setup_to_another(
+    a: Setup,
+    b: Setup,
+    car: Car,
+    chassis: Chassis,
+    *,
+    units: Mapping[str, str] = USUAL_UNITS,
+    circuit: str = "",
+    predicted: Confirmed | None = None,
+) -> Changeover:
+    """Answer with the ordered jobs; `predicted` is both set-ups driven round a circuit, first `a` then `b`.
+
+    BadInput where a set-up names what the car has not.
+    """
+    found = jobs(a, b, car, chassis)
+    minutes, untimed = minutes_of(found)
+    tread = {
+        (which, end): tread_on_road(car_with_setup(car, chassis, one, Weather()), chassis, one, end).inner
+        for which, one in (("a", a), ("b", b))
+        for end in End
+    }
+    return Changeover(
+        a=a,
+        b=b,
+        answer=Answer(
+            question=f"From {a.name} to {b.name}?",
+            verdict=Verdict.FOUND,
+            sentence=_sentence(a, b, found, minutes, untimed),
+            figures=(*_time(found, minutes, untimed), *_effects(a, b, predicted), *_tread(a, b, tread)),
+            why=tuple(_why(found, untimed, predicted, chassis)),
+            next_thing=_next(found, chassis, units),
+            cautions=CAUTIONS if found else (),
+            works=("Order of jobs and times: common practice, no source.",),
+            working={"circuit": circuit},
+        ),
+        differences=differences(a, b, chassis),
+        jobs=found,
+        minutes=minutes,
+        untimed=untimed,
+        tread=tread,
+        circuit=circuit,
+        predicted=predicted,
+    )
+
+
+def is_asked(job: Job) -> bool:
+    """Whether a job changes something itself, and is not the frame of others."""
+    return job.item is not None
+
+
+def _sentence(a: Setup, b: Setup, found: Sequence[Job], minutes: float, untimed: Sequence[Job]) -> str:
+    if not found:
+        return f"Nothing to do: {a.name} and {b.name} are the same."
+    count = sum(is_asked(job) for job in found)
+    jobs_said = f"{count} job{'s' if count > 1 else ''}"
+    time = f"about {minutes_words(minutes)} for one person" if minutes else "for one person"
+    beside = f", and {len(untimed)} that nobody has timed" if untimed else ""
+    home = [job for job in found if job.is_for_home]
+    hard = f" {_listed(home)} cannot well be done at an event." if home else ""
+    return f"From {a.name} to {b.name}: {jobs_said}, {time}{beside}.{hard}"
+
+
+def _listed(found: Sequence[Job]) -> str:
+    names = [job.title.lower() for job in found]
+    said = " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+    return said[:1].upper() + said[1:]
+
+
+def _time(found: Sequence[Job], minutes: float, untimed: Sequence[Job]) -> Iterator[Figure]:
+    if found:
+        beside = f"; without {_listed(untimed).lower()}" if untimed else ""
+        yield Figure(
+            name="time for one person",
+            value=60.0 * minutes,
+            low=60.0 * _EASY * minutes,
+            high=60.0 * _HARD * minutes,
+            unit="s",
+            basis=f"minutes of each chore added up; a practised hand to a first try{beside}",
+        )
+
+
+def _effects(a: Setup, b: Setup, predicted: Confirmed | None) -> Iterator[Figure]:
+    if predicted is None:
+        return
+    yield Figure(
+        name=f"gained by {b.name} over {a.name}, a lap",
+        value=predicted.gain,
+        low=predicted.low,
+        high=predicted.high,
+        unit="s",
+        basis="both driven by a whole lap on the same day; 95 % range from what is not known of the car",
+    )
+
+
+def _tread(a: Setup, b: Setup, tread: Mapping[tuple[str, End], float]) -> Iterator[Figure]:
+    for which, one in (("a", a), ("b", b)):
+        for end in End:
+            lost = ROAD_UNIT * tread[which, end]
+            yield Figure(
+                name=f"{one.name}: {end.value} inner edge in 1,000 km of road",
+                value=lost,
+                low=lost / WITHIN,
+                high=lost * WITHIN,
+                unit="m",
+                basis="camber, toe and usual driving; an estimate within a factor of three",
+            )
+
+
+def _why(
+    found: Sequence[Job], untimed: Sequence[Job], predicted: Confirmed | None, chassis: Chassis
+) -> Iterator[str]:
+    if predicted is not None:
+        yield _gain(predicted)
+    home = [job for job in found if job.is_for_home]
+    if home:
+        yield f"{_listed(home)}: a job for the shed, not for the paddock; order the weekend round it."
+    uneven = [job for job in found if job.needs_scales]
+    if uneven:
+        yield (
+            f"{_listed(uneven)}: left and right do not change alike, so the cross-weight moves; corner "
+            "scales tell by how much, and without them it is not known."
+        )
+    unknown = [job for job in found if any(_is_unknown(job, step.move, step.turns) for step in job.steps)]
+    if unknown:
+        yield f"{_listed(unknown)}: how far to turn cannot be told from what is known; measure as you go."
+    quick = [job for job in found if job.stage is Stage.DOWN and 0.0 < (job.minutes or 0.0) <= _QUICK]
+    if quick and len(quick) < sum(is_asked(job) for job in found):
+        time = minutes_words(sum(job.minutes or 0.0 for job in quick))
+        yield f"Short of time, without lifting the car, in {time}: {_listed(quick).lower()}."
+    followed = [job for job in found if job.because and is_asked(job)]
+    if followed:
+        yield f"{_listed(followed)}: the same in both set-ups, but moved by the jobs before."
+    if any(job.item is Item.RIDE_HEIGHT for job in found):
+        yield "Turns of a perch take each corner by itself: right while left and right turn alike."
+    if untimed:
+        yield f"{_listed(untimed)}: no minutes are written down in the car's chores."
+    if chassis.chores and any(job.minutes for job in found):
+        yield "Each chore's minutes count in full; what two share is counted twice, so it is rather less."
+
+
+def _gain(predicted: Confirmed) -> str:
+    range_said = f"{predicted.low:+.2f} to {predicted.high:+.2f} s".replace("-", "\u2212")
+    if predicted.low > 0.0 or predicted.high < 0.0:
+        better = "quicker" if predicted.gain > 0.0 else "slower"
+        return f"It is {abs(predicted.gain):.2f} s a lap {better}, from {range_said}."
+    return f"Which is quicker is not proven: {range_said} a lap."
+
+
+def _is_unknown(job: Job, move: float | None, turns: float | None) -> bool:
+    if job.item is Item.RIDE_HEIGHT:
+        return turns is None
+    return job.item in (Item.CAMBER, Item.TOE) and move is None
+
+
+def _next(found: Sequence[Job], chassis: Chassis, units: Mapping[str, str]) -> str:
+    """The first job in spanner terms, and the check nobody may forget."""
+    first = next((job for job in found if is_asked(job)), None)
+    if first is None:
+        return "Read the car once more against its sheet before it runs."
+    steps = " ".join(job_words(first, chassis, units))
+    begin = "Car up on stands, wheels off; then " if found[0].item is None else ""
+    torque = next((c.torque for job in found for c in job.checks if c.torque and c.again_after), None)
+    nuts = f" Wheel nuts to {in_owner_units(torque, 'torque', units)} when it is down." if torque else ""
+    title = first.title.lower() if begin else first.title
+    return f"{begin}{title}: {steps}{nuts}"
+
+
+def weather_purpose(a: Setup, b: Setup) -> Purpose:
+    """The day on which two set-ups are compared: the second's, or the first's where that is the road's."""
+    return a.purpose if b.purpose is Purpose.ROAD else b.purpose
