@@ -115,3 +115,23 @@ def test_a_longer_gap_and_a_softer_hose_make_a_longer_pedal():
     travels = [braking.pedal_travel(fluid, 3.88e-4, 4.1) for fluid in (stiff, soft)]
     assert travels[0] < travels[1]
     assert stiff == pytest.approx(0.458e-6 + 0.12e-6)
+
+
+def test_the_example_worked_by_hand():
+    """Of docs/theory/brake_balance.md."""
+    car = BrakedCar(2.50, 0.50, 0.60)
+    wet = braking.braking_at_locking(car, 0.72, 0.5)
+    assert wet == pytest.approx((0.4839, 0.5263), abs=5e-5)
+    assert braking.ideal_front_brake_share(car, wet[0]) == pytest.approx(0.6968, abs=5e-5)
+    dry = braking.braking_at_locking(car, 0.72, 1.0)
+    assert dry == pytest.approx((1.1538, 0.8333), abs=5e-5)
+    assert braking.ideal_front_brake_share(car, dry[1]) == pytest.approx(0.7667, abs=5e-5)
+    assert braking.critical_braking(car, 0.72) == pytest.approx(0.60)
+
+
+@given(cars, st.floats(0.5, 0.9), st.floats(0.2, 1.2))
+def test_the_pedal_at_locking_gives_the_rate_at_locking(car, share, friction):
+    weight, whole = 11e3, 90.0
+    pedals = braking.pedal_at_locking(car, weight, friction, share * whole, 0.0, (1.0 - share) * whole)
+    rates = braking.braking_at_locking(car, share, friction)
+    assert [whole * pedal / weight for pedal in pedals] == pytest.approx(list(rates))

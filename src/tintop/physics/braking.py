@@ -163,6 +163,26 @@ def braking_at_locking(
     )
 
 
+def pedal_at_locking(
+    car: BrakedCar, weight: float, friction: float, front_gain: float, rear_start: float, rear_gain: float
+) -> tuple[float, float]:
+    """Give the pedal forces [N] at which the front and the rear axle lock; infinite where one never does.
+
+    weight [N]; brake force of the front = front_gain × pedal, of the rear = rear_start + rear_gain × pedal:
+    one side of a rear valve's knee. Source: adhesion used alike to the road's friction, solved for the pedal.
+    """
+    lever = friction * car.cg_height / car.wheelbase
+    whole = front_gain + rear_gain
+    front_room = front_gain - lever * whole
+    front = math.inf
+    if front_room > 0.0:
+        front = (friction * weight * car.front_share + lever * rear_start) / front_room
+    rear = (friction * weight * (1.0 - car.front_share) - (1.0 + lever) * rear_start) / (
+        rear_gain + lever * whole
+    )
+    return front, rear
+
+
 def line_pressure(pedal_force: float, pedal_ratio: float, boost: float, master_cylinder_area: float) -> float:
     """Give the brake line pressure [Pa] from the foot's force [N], lever, servo factor and piston area [m²].
 
