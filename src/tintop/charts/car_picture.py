@@ -10,6 +10,7 @@ from tintop.known import Origin
 from tintop.logbook.book import Logbook
 from tintop.logbook.build import Build, PartToday, build_on
 from tintop.logbook.entries import Corner, Measure, Reading
+from tintop.logbook.mass_balance import driver_side
 from tintop.logbook.mass_ledger import MassLedger, mass_ledger
 from tintop.logbook.running import running_until
 from tintop.logbook.setup import SetupItem, setup_on
@@ -26,7 +27,6 @@ _THICKNESSES = {
     "pad": (Measure.PAD_THICKNESS, "brakes.{axle}.pad.thickness"),
     "disc": (Measure.DISC_THICKNESS, "brakes.{axle}.disc_thickness"),
 }
-_LEAST_SIDEWAYS = 0.05  # [m] off the middle before a seat tells the driver's side
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,7 +152,7 @@ def car_picture_of(
             )
             for place, corner in enumerate(CORNERS)
         ),
-        driver_side=_driver_side(build),
+        driver_side=driver_side(build),
         is_engine_front=_is_engine_front(build, car.dimensions.wheelbase),
         mass=ledger.today if ledger.today is not None else _believed(described, "masses.car"),
         mass_uncertainty=ledger.today_uncertainty
@@ -298,16 +298,6 @@ def _by_document(described: DescribedCar, name: str, path: str, quantity: str) -
             known=f"by the car's document, {described.known[path].origin}",
             is_by_document=True,
         )
-
-
-def _driver_side(build: Build) -> Literal["", "left", "right"]:
-    for each in build.fitted:
-        words = f"{each.part.family} {each.part.name}".casefold()
-        if each.part.position is None or not ("seat" in words or "steering wheel" in words):
-            continue
-        if abs(each.part.position[1]) > _LEAST_SIDEWAYS:
-            return "left" if each.part.position[1] > 0.0 else "right"
-    return ""
 
 
 def _is_engine_front(build: Build, wheelbase: float) -> bool:

@@ -14,14 +14,13 @@ from starlette.routing import Match
 from tintop.answer import Figure
 from tintop.charts.car_words import MINUS, in_owner_units
 from tintop.errors import BadInput, TintopError, refuse
-from tintop.garage.keeper import Garage
+from tintop.garage.keeper import CHASSIS, Garage
 from tintop.units import unit_named
 from tintop.web import formats
 from tintop.web.first_things import is_car_described
 from tintop.web.page import Visit, problems_of, show
 from tintop.web.typed_values import value_typed
 
-CHASSIS = "chassis.toml"
 _LONGEST_TEXT = 60
 _QUANTITIES = {
     "kg": "mass",
