@@ -80,7 +80,7 @@ def from_one_setup_to_another(
             verdict=Verdict.FOUND,
             sentence=_sentence(a, b, found, minutes, untimed),
             figures=(*_time(found, minutes, untimed), *_effects(a, b, predicted), *_tread(a, b, tread)),
-            why=tuple(_why(found, untimed, predicted, chassis)),
+            why=tuple(_why(a, b, found, untimed, predicted, chassis)),
             next_thing=_next(found, chassis, units),
             cautions=CAUTIONS if found else (),
             works=("Order of jobs and times: common practice, no source.",),
@@ -160,10 +160,21 @@ def _tread(a: Setup, b: Setup, tread: Mapping[tuple[str, End], float]) -> Iterat
 
 
 def _why(
-    found: Sequence[Job], untimed: Sequence[Job], predicted: Confirmed | None, chassis: Chassis
+    a: Setup,
+    b: Setup,
+    found: Sequence[Job],
+    untimed: Sequence[Job],
+    predicted: Confirmed | None,
+    chassis: Chassis,
 ) -> Iterator[str]:
     if predicted is not None:
         yield _gain(predicted)
+        for name, effect in ((a.name, predicted.before), (b.name, predicted.after)):
+            if effect.lock_margin < 0.0:
+                yield (
+                    f"{name}: by calculation the REAR wheels lock first. Bring the balance forwards "
+                    "and try it in steps, straight and alone, before anything else."
+                )
     home = [job for job in found if job.is_for_home]
     if home:
         yield f"{_listed(home)}: a job for the shed, not for the paddock; order the weekend round it."

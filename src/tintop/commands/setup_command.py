@@ -1,0 +1,124 @@
+"""`tintop setup`: the set-ups of a car, the way from one to another, their sheets, the best for a circuit."""
+
+import importlib
+from pathlib import Path
+
+import click
+
+from tintop.commands.common import (
+    FILE,
+    as_json,
+    plainly,
+    print_json,
+    print_sheet,
+    progress,
+    warm_kernels,
+)
+
+SUGGEST = "suggest"
+
+
+class _Group(click.Group):
+    """The group; the search lives in a file of its own and is loaded only when called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return [*super().list_commands(ctx), SUGGEST]
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name == SUGGEST:
+            found: click.Command = importlib.import_module("tintop.commands.setup_suggest").command
+            return found
+        return super().get_command(ctx, cmd_name)
+
+
+@click.group("setup", cls=_Group)
+def command() -> None:
+    """The set-ups of a car: shown, compared, printed, searched for.
+
+    FOLDER is a garage, or a plain folder with car.toml, chassis.toml and setups.
+    """
+
+
+@command.command("show")
+@click.argument("folder", type=FILE)
+@click.argument("name", default="")
+@as_json
+@plainly
+def show(folder: str, name: str, is_json: bool) -> None:
+    """List the set-ups of FOLDER, or show the one called NAME."""
+    from tintop.garage.bench import load_bench
+    from tintop.reports.setup_sheet import setup_content, setup_sheet, setups_sheet
+
+    bench = load_bench(folder)
+    if name:
+        setup, is_fitted = bench.setup(name), name == bench.fitted
+        if is_json:
+            print_json(setup_content(name, setup, is_fitted=is_fitted))
+        else:
+            print_sheet(setup_sheet(setup, bench.chassis, bench.settings.units, is_fitted=is_fitted))
+        return
+    unreadable = {stem: str(error) for stem, error in bench.unreadable.items()}
+    if is_json:
+        listed = [
+            setup_content(stem, one, is_fitted=stem == bench.fitted) for stem, one in bench.setups.items()
+        ]
+        print_json({"on_the_car": bench.fitted, "set_ups": listed, "unreadable": unreadable})
+    else:
+        print_sheet(setups_sheet(bench.setups, bench.fitted, unreadable))
+
+
+@command.command("compare")
+@click.argument("folder", type=FILE)
+@click.argument("first", metavar="FROM")
+@click.argument("second", metavar="TO")
+@click.option("--circuit", default="", help="Drive both round this circuit of the folder as well.")
+@as_json
+@plainly
+def compare(folder: str, first: str, second: str, circuit: str, is_json: bool) -> None:
+    """Give the ordered jobs from set-up FROM to set-up TO of FOLDER, what differs, and what it does."""
+    from tintop.garage.bench import load_bench
+    from tintop.garage.setups import compare_setups
+    from tintop.reports.setup_sheet import changeover_content, changeover_sheet
+
+    bench = load_bench(folder)
+    if circuit:
+        warm_kernels()
+    with progress("Both set-ups round the circuit") as tell:
+        found = compare_setups(bench, first, second, circuit, tell if circuit else None)
+    units = bench.settings.units
+    if is_json:
+        print_json(changeover_content(found, bench.chassis, units))
+    else:
+        print_sheet(changeover_sheet(found, bench.chassis, units))
+
+
+@command.command("sheet")
+@click.argument("folder", type=FILE)
+@click.argument("name", default="")
+@click.option("--out", "out", type=FILE, default=".", help="Folder the papers are written into.")
+@click.option("--from", "before", default="", help="Mark what is changed from this set-up.")
+@as_json
+@plainly
+def sheet(folder: str, name: str, out: str, before: str, is_json: bool) -> None:
+    """Write the set-up sheet of NAME (else the one on the car) and its run sheet as PDF, one page each."""
+    from datetime import datetime
+
+    from tintop.garage.bench import load_bench
+    from tintop.garage.setup_papers import run_sheet_pdf, setup_sheet_pdf
+    from tintop.store.durable import disk_in_plain_words, write_whole
+
+    bench = load_bench(folder)
+    stem, today = name or bench.fitted, datetime.now().astimezone().date()
+    contents = {
+        f"set-up-{stem}.pdf": setup_sheet_pdf(bench, stem, before, day=today),
+        f"run-sheet-{stem}.pdf": run_sheet_pdf(bench, stem, day=today),
+    }
+    target = Path(out)
+    with disk_in_plain_words(target):
+        for file, content in contents.items():
+            write_whole(target / file, content)
+    if is_json:
+        print_json({"written": [str(target / file) for file in contents]})
+        return
+    for file in contents:
+        click.echo(f"Wrote {target / file} ({(target / file).stat().st_size / 1e3:.0f} kB).")
