@@ -1,4 +1,4 @@
-"""The bench's set-ups driven round its circuits: lines found once, each set-up, one against another."""
+"""The bench's set-ups driven round its circuits: lines found once, and what each set-up does."""
 
 import threading
 from collections import OrderedDict
@@ -10,7 +10,6 @@ from tintop.event import Weather
 from tintop.garage.asking import driven_path
 from tintop.garage.bench import Bench
 from tintop.lap.setup_effect import Place, SetupEffect, place_for, remembering, setup_effect
-from tintop.lap.setup_gain import Confirmed, confirmed
 
 Progress = Callable[[float], None]
 _MOST_LINES = 12
@@ -56,24 +55,3 @@ def effects_of(
         )
         tell(0.7 + 0.3 * count / len(setups))
     return found
-
-
-def one_against_another(
-    bench: Bench, before: str, after: str, circuit: str, progress: Progress | None = None
-) -> Confirmed:
-    """Two set-ups by whole laps in the weather the second is for, with the range of the gain between them."""
-    tell = progress or (lambda _share: None)
-    first, second = bench.setup(before), bench.setup(after)
-    path = line_of(bench, circuit, lambda share: tell(0.7 * share))
-    car = bench.described.car
-    return confirmed(
-        car,
-        bench.chassis,
-        first,
-        second,
-        place_for(car, path, bench.weather(second.purpose)),
-        known=bench.described.known,
-        chassis_known=bench.chassis_known,
-        ride=remembering(),
-        progress=lambda share: tell(0.7 + 0.3 * share),
-    )

@@ -1,23 +1,31 @@
-"""The best set-up asked of a bench: names in, the question's answer out."""
+"""The best set-up asked of a bench: names in, the question's answer out; in a garage in the background."""
 
+import re
+from collections import OrderedDict
 from collections.abc import Callable, Collection
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, replace
+from pathlib import Path
+from weakref import WeakKeyDictionary
 
-from tintop.car.setup import Purpose
+from tintop.car.setup import Purpose, Setup
 from tintop.car.setup_ranges import adjuster_name
 from tintop.errors import did_you_mean, refuse
-from tintop.garage.bench import Bench
+from tintop.garage.bench import SETUPS, Bench, bench_of
 from tintop.garage.keeper import Garage
 from tintop.garage.setup_effects import line_of
 from tintop.garage.setup_limits import limits_of
+from tintop.garage.work import Work
 from tintop.logbook.entries import MeetingPlanned
 from tintop.logbook.meetings import MeetingState, meetings
 from tintop.questions.best_setup import NOT_CHECKED, BestSetup, Legality, best_setup
+from tintop.store.documents.writing_setups import write_setup
+from tintop.store.durable import make_folder, write_whole
+from tintop.units import parse_quantity
 
 Progress = Callable[[float], None]
-if TYPE_CHECKING:
-    from tintop.car.setup import Setup
-
+Window = tuple[float | None, float | None]
+_MOST_KEPT = 6
+_kept: WeakKeyDictionary[Garage, OrderedDict["Wanted", tuple[Bench, BestSetup]]] = WeakKeyDictionary()
 ROAD_LEGALITY = Legality(sentences=("A set-up for the road: no event's book was asked.",))
 
 
@@ -78,7 +86,7 @@ def legality_at(garage: Garage, bench: Bench, setup: str, circuit: str) -> Legal
     """What the next event at a circuit, else the next of all, forbids; of a road set-up nothing is asked."""
     if bench.setup(setup).purpose is Purpose.ROAD:
         return ROAD_LEGALITY
-    fitted: Setup | None = bench.setups.get(bench.fitted)
+    fitted = bench.setups.get(bench.fitted)
     return limits_of(garage, _meeting_at(garage, bench, circuit), bench.chassis, fitted)
 
 
@@ -89,3 +97,119 @@ def _meeting_at(garage: Garage, bench: Bench, circuit: str) -> MeetingPlanned | 
     file = bench.circuits.get(circuit)
     here = [each for each in coming if file is not None and each.circuit == f"circuits/{file.name}"]
     return next(iter([*here, *coming]), None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """What a search is asked: set-up and circuit by name, adjusters (none = all), the balance accepted."""
+
+    setup: str
+    circuit: str
+    adjust: tuple[str, ...] = ()
+    balance: Window | None = None
+
+
+def start_searching(garage: Garage, wanted: Wanted) -> Work:
+    """Search in the background; the same question as things stand is worked on once. BadInput as asked."""
+    bench = bench_of(garage)
+    check_adjusters(bench, wanted.adjust)
+    title = f"Best set-up: {bench.setup(wanted.setup).name} for {bench.circuit(wanted.circuit).name}"
+    return garage.workshop.start(
+        _key(wanted), title, lambda progress: _search(garage, bench, wanted, progress)
+    )
+
+
+def search_under_way(garage: Garage, wanted: Wanted) -> Work | None:
+    """The last work on a question, or none."""
+    return garage.workshop.latest(_key(wanted))
+
+
+def found_before(garage: Garage, wanted: Wanted) -> BestSetup | None:
+    """What was found for a question, while nothing it stands on has changed."""
+    found = _kept.get(garage, OrderedDict()).get(wanted)
+    return found[1] if found is not None and found[0] is bench_of(garage) else None
+
+
+def _key(wanted: Wanted) -> str:
+    return f"set-up search {wanted}"
+
+
+def _search(garage: Garage, bench: Bench, wanted: Wanted, progress: Progress) -> None:
+    found = ask_best_setup(
+        bench,
+        wanted.setup,
+        wanted.circuit,
+        adjust=wanted.adjust,
+        balance=wanted.balance,
+        legality=legality_at(garage, bench, wanted.setup, wanted.circuit),
+        progress=progress,
+    )
+    shelf = _kept.setdefault(garage, OrderedDict())
+    shelf[wanted] = (bench, found)
+    while len(shelf) > _MOST_KEPT:
+        shelf.popitem(last=False)
+
+
+def balance_typed(text: str, where: str) -> Window | None:
+    """A balance window such as "1 % to 8 %" or "2": understeer, per cent of the limit; none for no text.
+
+    Oversteer is below zero. BadInput for anything else.
+    """
+    parts = [part.strip() for part in re.split(r"\s+to\s+|\s*\u2013\s*", text.strip())]
+    if not text.strip():
+        return None
+    if len(parts) > 2:
+        raise refuse(where, repr(text), 'a window such as "1 % to 8 %", understeer counted positive')
+    low, high = (_share(part, where) if part else None for part in (*parts, "")[:2])
+    if low is not None and high is not None and low >= high:
+        raise refuse(where, repr(text), "a lower end below the higher one")
+    return low, high
+
+
+def _share(text: str, where: str) -> float:
+    is_bare = re.fullmatch(r"[-+\u2212]?[\d.,]+", text) is not None
+    found = parse_quantity(f"{text} %" if is_bare else text, "share", where)
+    if not -0.3 <= found <= 0.3:
+        raise refuse(where, repr(text), "a balance between -30 % and 30 % of the limit")
+    return found
+
+
+def as_setup(found: BestSetup, name: str, circuit: str) -> Setup:
+    """The suggestion as a set-up of its own."""
+    note = f"Suggested from {found.before.name}; {found.answer.sentence}"
+    return replace(found.setup, name=name, circuit=circuit, note=note)
+
+
+def file_of(name: str) -> str:
+    """The document of a set-up of this name; BadInput for a name without a letter."""
+    stem = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
+    if not stem or len(stem) > 60:
+        raise refuse("name of the set-up", repr(name), "a short name with letters or digits")
+    return f"{SETUPS}/{stem}.toml"
+
+
+def save_in_garage(garage: Garage, found: BestSetup, name: str, circuit: str, who: str) -> str:
+    """Write the suggestion as a new document; BadInput where there is one of that name. Gives its name."""
+    document = file_of(name)
+    if document in garage.document_names():
+        raise refuse("name of the set-up", repr(name), "a name that no set-up has yet")
+    text = write_setup(as_setup(found, name, circuit), found.chassis, garage.settings.units)
+    garage.save_document(document, text, based_on=None, who=who, why=f"suggested for {found.circuit}")
+    return document
+
+
+def save_in_folder(folder: Path, bench: Bench, found: BestSetup, name: str, circuit: str) -> str:
+    """As save_in_garage, into a plain folder or the folder of a garage."""
+    if (folder / "garage.sqlite").exists():
+        garage = Garage.open(folder)
+        try:
+            return save_in_garage(garage, found, name, circuit, garage.settings.owner)
+        finally:
+            garage.close()
+    document = folder / file_of(name)
+    if document.exists():
+        raise refuse("name of the set-up", repr(name), "a name that no set-up has yet")
+    make_folder(document.parent)
+    text = write_setup(as_setup(found, name, circuit), found.chassis, bench.settings.units)
+    write_whole(document, text.encode())
+    return str(document)

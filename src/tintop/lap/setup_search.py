@@ -19,6 +19,8 @@ from tintop.lap.setup_effect import Quick
 
 LAP_NOISE = 0.014  # [s]: two laps nearer than that are the same lap; measured, see the theory
 LEAST_WORTH = 0.02  # [s]: a change worth less is not worth a spanner
+REAR_LOCKS, BUMP_STOPS = "rear wheels lock first", "on the bump stops"
+NOT_ALLOWED = "not allowed as it is"
 NEAR = 0.05  # [s]: within it the optimum is called flat
 _ROUNDING = 1e-6  # by which a demand may be missed
 _FLAT = 0.004  # [s]: an adjuster that moves the lap by less from end to end is not tried in pairs
@@ -45,8 +47,8 @@ class Demands:
         misses = {
             "too much oversteer": 0.0 if self.balance_low is None else self.balance_low - found.balance,
             "too much understeer": 0.0 if self.balance_high is None else found.balance - self.balance_high,
-            "rear wheels lock first": self.lock_margin - found.lock_margin,
-            "on the bump stops": 10.0 * (self.bump_left - found.bump_left),
+            REAR_LOCKS: self.lock_margin - found.lock_margin,
+            BUMP_STOPS: 10.0 * (self.bump_left - found.bump_left),
         }
         return {name: by for name, by in misses.items() if by > _ROUNDING}
 
@@ -57,8 +59,8 @@ _CANNOT_BE = Quick(lap_time=math.inf, balance=-math.inf, lock_margin=-math.inf, 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """One thing to change: `worth` is the time lost by leaving it out [s]; `gained` the gain with it and all
-    those before it, and it is None where without it something would be broken that must hold.
+    """One thing to change: `worth` is the time lost by leaving it out [s], `gained` the gain with it and all
+    those before it. `worth` is None where something rests on it that must hold, which `needed_for` names.
     """
 
     range: AdjusterRange
@@ -66,6 +68,7 @@ class Change:
     after: Setting
     worth: float | None
     gained: float
+    needed_for: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -157,7 +160,7 @@ def search_setup(
         quick_gain=quick(setup).lap_time - rough.quick(kept).lap_time,
         gain=time_before - after.lap_time,
         given_up=after.lap_time - found.quick(best).lap_time,
-        changes=_ordered(kept, found, merit, ranges.moved, time_before),
+        changes=_ordered(kept, found, eased, ranges.moved, time_before),
         not_worth=tuple(ranges.found[number].name for number in not_worth),
         flatness=tuple(flatness),
         demands=eased,
@@ -261,24 +264,22 @@ def _pruned(
 
 
 def _ordered(
-    kept: Grid,
-    found: _Grid,
-    merit: Callable[[Grid], Merit],
-    moved: Mapping[str, Setting],
-    time_before: float,
+    kept: Grid, found: _Grid, demands: Demands, moved: Mapping[str, Setting], time_before: float
 ) -> tuple[Change, ...]:
     """The changes, first those that something rests on, then by worth."""
-    broken, time = merit(kept)
-    rows: list[tuple[int, float | None]] = []
+    with_all = found.quick(kept)
+    rows: list[tuple[int, float | None, str]] = []
     for number, one in enumerate(found.ranges):
         if kept[number] == found.now[number] and one.name not in moved:
             continue
-        without_broken, without = merit(_put_back(kept, number, found.now))
-        is_needed = one.name in moved or without_broken > broken
-        rows.append((number, None if is_needed else without - time))
+        without = found.quick(_put_back(kept, number, found.now))
+        needed_for = ", ".join(demands.missed(without).keys() - demands.missed(with_all).keys())
+        if one.name in moved:
+            needed_for = REAR_LOCKS if one.item is Item.BRAKE_BIAS else NOT_ALLOWED
+        rows.append((number, None if needed_for else without.lap_time - with_all.lap_time, needed_for))
     rows.sort(key=lambda row: (row[1] is not None, -(row[1] or 0.0)))
     changes, at = [], found.now
-    for number, worth in rows:
+    for number, worth, needed_for in rows:
         at = (*at[:number], kept[number], *at[number + 1 :])
         one = found.ranges[number]
         changes.append(
@@ -288,6 +289,7 @@ def _ordered(
                 after=one.places[kept[number]],
                 worth=worth,
                 gained=time_before - found.quick(at).lap_time,
+                needed_for=needed_for,
             )
         )
     return tuple(changes)

@@ -25,7 +25,16 @@ from tintop.lap.setup_effect import (
     without_gear_changes,
 )
 from tintop.lap.setup_gain import SURFACE, Confirmed, Doubt, confirmed
-from tintop.lap.setup_search import LAP_NOISE, LEAST_WORTH, Change, Demands, Searched, search_setup
+from tintop.lap.setup_search import (
+    BUMP_STOPS,
+    LAP_NOISE,
+    LEAST_WORTH,
+    REAR_LOCKS,
+    Change,
+    Demands,
+    Searched,
+    search_setup,
+)
 from tintop.owner_units import MINUS
 from tintop.settings import USUAL_UNITS
 
@@ -228,15 +237,11 @@ def _sentence(verdict: Verdict, circuit: str, searched: Searched, found: Confirm
             f"{circuit}: nothing proven worth turning. {changes} should be {gain} a lap by whole laps, "
             f"but what is not known of the car makes that a gain of {_range_words(found)}."
         )
-    needed = len(_needed(searched))
-    if needed and not found.is_worth_it:
-        return (
-            f"{circuit}: {needed} of {changes} must be, for what has to hold; together they are {gain} a lap "
-            f"by whole laps, with what is not known of the car a gain of {_range_words(found)}."
-        )
+    proof = "" if found.is_worth_it else ", which proves none"
+    needed = "; ".join(f"{change.range.name}, {change.needed_for}" for change in _needed(searched))
     return (
-        f"{circuit}: {changes}, {gain} a lap by whole laps; a gain of {_range_words(found)} with what is not "
-        "known of the car."
+        f"{circuit}: {changes}, {gain} a lap by whole laps; with what is not known of the car a gain of "
+        f"{_range_words(found)}{proof}." + (f" Needed all the same: {needed}." if needed else "")
     )
 
 
@@ -277,7 +282,7 @@ def _why(searched: Searched, found: Confirmed, chassis: Chassis, units: Mapping[
     for change in searched.changes:
         words = change_words(change, chassis, units)
         if change.worth is None:
-            yield f"{words}: needed, for without it something would not hold that must"
+            yield f"{words}: needed, for without it: {change.needed_for}"
         else:
             yield f"{words}: {change.worth:.2f} s lost without it"
     if searched.not_worth:
@@ -289,12 +294,12 @@ def _why(searched: Searched, found: Confirmed, chassis: Chassis, units: Mapping[
 
 
 def _unsafe(searched: Searched) -> Iterator[str]:
-    if "rear wheels lock first" in searched.still_broken:
+    if REAR_LOCKS in searched.still_broken:
         yield (
             "The rear wheels lock first, and nothing that can be turned here mends it: see the brakes before "
             "anything else."
         )
-    if "on the bump stops" in searched.still_broken:
+    if BUMP_STOPS in searched.still_broken:
         yield "A wheel reaches its bump stop in a steady corner: see bump travel before anything else."
 
 
@@ -313,4 +318,5 @@ def _next_thing(
     if not searched.changes:
         return "Leave the spanners; drive."
     first = searched.changes[0]
-    return f"First: {change_words(first, chassis, units)}; then three laps before the next change."
+    words = change_words(first, chassis, units)
+    return f"{words[:1].upper()}{words[1:]} first; then three laps before the next change."
