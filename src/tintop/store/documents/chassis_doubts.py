@@ -12,6 +12,7 @@ from tintop.units import parse_quantity
 
 FREQUENCIES = (0.8, 4.0)  # [Hz] of sprung saloons, softest to stiffest; common practice, no source
 _BOTH_UNITS = (100.0, 260.0)  # numbers usual in N/mm and in lb/in alike
+_MOST_IN_LB = 1500.0
 _SURE = "If it is meant as written, add sure = true beside it."
 
 
@@ -52,8 +53,12 @@ def _question(written: SpringTable, axle: AxleChassis, mass: float) -> tuple[str
     if not _is_likely(frequency):
         return said, f'Is it "{other_text}"?' if other_fits else "Check the rate and the motion ratio."
     number = _number_in(rate.text, "N/mm")
+    if number is None or not other_fits:
+        return None
+    if _BOTH_UNITS[1] < number <= _MOST_IN_LB:
+        return f"{rate.text!r}, a number usual in lb/in and not in N/mm", f'Is it "{other_text}"?'
     is_certain = rate.origin in (Origin.MEASURED, Origin.DOCUMENTED)
-    if number is not None and _BOTH_UNITS[0] <= number <= _BOTH_UNITS[1] and not is_certain and other_fits:
+    if _BOTH_UNITS[0] <= number <= _BOTH_UNITS[1] and not is_certain:
         return f"{rate.text!r}, a number usual in N/mm and in lb/in", f'Is it "{other_text}"?'
     return None
 

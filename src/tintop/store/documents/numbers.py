@@ -106,8 +106,7 @@ class Numbers:
         return None
 
     def _note(self, problem: Problem, prefix: str, names: list[str]) -> str:
-        named = [word for word in re.findall(r"\w+", problem.where) if word in names]
-        name = named[-1] if named else ""
+        name = _named(problem.where, names)
         path = f"{prefix}.{name}" if name else prefix
         found, expected, cure = problem.found, problem.expected, problem.cure
         if path in self.written:
@@ -125,6 +124,15 @@ class Numbers:
             place = path
         self.problems.append(self.document.problem(place, found, expected, cure))
         return name
+
+
+def _named(where: str, names: list[str]) -> str:
+    """The field that a part names, as its path or in words; empty where it names none."""
+    words = [word for word in re.findall(r"\w+", where) if word in names]
+    if words:
+        return words[-1]
+    plain = re.sub(r"[ ,]+", "_", where)
+    return max((name for name in names if plain.endswith(name)), key=len, default="")
 
 
 def in_usual_unit(expected: str, kind: str) -> str:
