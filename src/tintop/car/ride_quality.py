@@ -1,7 +1,7 @@
 """How the car rides with a set-up: tyre load variation, body swing, comfort, frequencies and ratios; SI."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
@@ -21,7 +21,7 @@ from tintop.car.damping import (
 from tintop.car.setup import Purpose, Setup
 from tintop.car.tyres import Tyre
 from tintop.checks import within
-from tintop.errors import refuse
+from tintop.errors import did_you_mean, refuse
 from tintop.physics.constants import STANDARD_GRAVITY
 from tintop.physics.damper_curves import equivalent_damping, mean_force
 from tintop.physics.ride import wheel_rate
@@ -76,6 +76,25 @@ ROAD_FOR: Mapping[Purpose, Road] = MappingProxyType(
         Purpose.WET: ROADS["smooth circuit"],
     }
 )
+
+
+def road_named(text: str, speed: float | None, usual: Road) -> Road:
+    """A road by name, or by the letter of its class; the usual one for ''. Its own speed unless one is given.
+
+    BadInput for a name that is neither.
+    """
+    named = ROADS.get(text.strip())
+    letter = text.strip().upper()
+    if not text.strip():
+        found = usual
+    elif named is not None:
+        found = named
+    elif letter in RoadClass.__members__:
+        found = Road(name="road asked for", road_class=RoadClass[letter], speed=usual.speed)
+    else:
+        there = "; ".join(ROADS)
+        raise refuse("road", repr(text), f"one of: {there}; or a class A to H", did_you_mean(text, ROADS))
+    return found if speed is None else replace(found, speed=speed)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

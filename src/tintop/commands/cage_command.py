@@ -1,12 +1,11 @@
 """`tintop cage`: a cage under proof loads."""
 
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet
+from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, write_picture
 
 if TYPE_CHECKING:
     from tintop.car.cage import CageLoad
@@ -43,7 +42,7 @@ def command(
     if picture:
         from tintop.charts.cage_drawing import cage_load_svg
 
-        _draw(Path(picture), cage_load_svg(found.cage, hardest(found)))
+        write_picture(picture, cage_load_svg(found.cage, hardest(found)))
     if is_json:
         print_json(cage_content(found))
     else:
@@ -80,15 +79,3 @@ def _with_lateral(described: "DescribedCage", lateral: str | None) -> "Described
     from tintop.store.documents.writing_cages import load_from_line
 
     return replace(described, loads=(*described.loads, load_from_line(lateral, described.cage)))
-
-
-def _draw(path: Path, svg: str) -> None:
-    """Write a picture whole; BadInput where it cannot be written."""
-    from tintop.errors import refuse
-    from tintop.store.durable import disk_in_plain_words, write_whole
-
-    if not path.parent.is_dir():
-        raise refuse(str(path), "a folder that does not exist", "a folder that exists")
-    with disk_in_plain_words(path):
-        write_whole(path, svg.encode())
-    click.echo(f"Wrote {path}", err=True)

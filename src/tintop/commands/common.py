@@ -152,6 +152,20 @@ def warm_kernels() -> None:
         click.echo("First run on this machine: compiling the lap model, about ten seconds.", err=True)
 
 
+def write_picture(picture: str, svg: str) -> None:
+    """Write a picture whole and say so on the error stream; BadInput where it cannot be written."""
+    from pathlib import Path
+
+    from tintop.store.durable import disk_in_plain_words, write_whole
+
+    path = Path(picture)
+    if not path.parent.is_dir():
+        raise refuse(picture, "a folder that does not exist", "a folder that exists")
+    with disk_in_plain_words(path):
+        write_whole(path, svg.encode())
+    click.echo(f"Wrote {picture}", err=True)
+
+
 def print_sheet(sheet: "Sheet") -> None:
     """Print a sheet: sentences, tables, cautions."""
     for sentence in sheet.sentences:

@@ -107,6 +107,7 @@ class ClicksAnswer:
     named: Mapping[Purpose, Rated] = field(default_factory=dict)
     drive: RoadDrive | None = None
     kerb: KerbStrike | None = None
+    is_as_good: bool = False  # as the best on this road, within `AS_GOOD`
 
 
 def which_clicks(
@@ -145,7 +146,9 @@ def which_clicks(
         marks=there.rated,
         named={choice.purpose: also for choice, also in zip(choices, there.also, strict=True)},
     )
-    return replace(found, answer=_answer(found, there, chassis, known or {}))
+    worse = math.expm1(_merit(rated_now, WANTED[setup.purpose]) - _merit(there.best, WANTED[setup.purpose]))
+    found = replace(found, is_as_good=worse <= AS_GOOD)
+    return replace(found, answer=_answer(found, there, worse, chassis, known or {}))
 
 
 def changes_to(found: ClicksAnswer, target: Rated) -> tuple[str, ...]:
@@ -219,18 +222,17 @@ def _merit(rated: Rated, wanted: Wanted) -> float:
     return math.log(rated.variation) + wanted.comfort_worth * math.log(rated.comfort)
 
 
-def _answer(found: ClicksAnswer, there: Found, chassis: Chassis, known: Mapping[str, Known]) -> Answer:
-    now, rated = found.now, found.rated_now
-    assert now is not None and rated is not None
-    purpose = found.setup.purpose
-    worse = math.expm1(_merit(rated, WANTED[purpose]) - _merit(there.best, WANTED[purpose]))
-    as_good = worse <= AS_GOOD
+def _answer(
+    found: ClicksAnswer, there: Found, worse: float, chassis: Chassis, known: Mapping[str, Known]
+) -> Answer:
+    now = found.now
+    assert now is not None
     doubts = _doubts(found, chassis, known)
     turns = changes_to(found, there.best)
     best = there.best
     on = f"{found.road.name} (class {found.road.road_class}, {3.6 * found.road.speed:.0f} km/h)"
     clicks = "; ".join(f"{end} bump {best.at(end).bump}, rebound {best.at(end).rebound}" for end in End)
-    if as_good:
+    if found.is_as_good:
         sentence = f"On the {on} the clicks it has are as good as any: leave them. Least is at {clicks}."
         step = "Leave the clicks; check that left and right stand alike."
     else:
@@ -241,7 +243,7 @@ def _answer(found: ClicksAnswer, there: Found, chassis: Chassis, known: Mapping[
         verdict=Verdict.NOT_PROVEN if doubts else Verdict.FOUND,
         sentence=("Not proven. " + sentence) if doubts else sentence,
         figures=_figures(found, now),
-        why=(*doubts, *_why(found, now, there)),
+        why=(*doubts, *_why(found, now, there, chassis)),
         next_thing=_measure(found) + step if doubts else step,
         cautions=CAUTIONS,
         works=WORKS,
@@ -288,7 +290,7 @@ def _unknown(damping: Mapping[End, AxleDamping | None]) -> Answer:
     )
 
 
-def _why(found: ClicksAnswer, now: RideQuality, there: Found) -> tuple[str, ...]:
+def _why(found: ClicksAnswer, now: RideQuality, there: Found, chassis: Chassis) -> tuple[str, ...]:
     said = []
     for choice in found.choices:
         usual = USUAL.get(choice.purpose)
@@ -307,8 +309,28 @@ def _why(found: ClicksAnswer, now: RideQuality, there: Found) -> tuple[str, ...]
             else "; on a circuit it counts for nothing here."
         )
     )
+    for end in reaches_stop(chassis, now):
+        said.append(
+            f"Here the {end} comes to its bump stop: stiffer springs or more room first, clicks after."
+        )
+    said += _at_the_end(found, there, chassis)
     said.append(_LEFT_OUT)
     return tuple(said)
+
+
+def _at_the_end(found: ClicksAnswer, there: Found, chassis: Chassis) -> list[str]:
+    """Knobs whose best click is the last there is: other valving might do better."""
+    said = []
+    for end in End:
+        damper = damper_of(chassis, found.setup, end)
+        assert damper is not None
+        for knob, side in (("bump", damper.bump), ("rebound", damper.rebound)):
+            low, high = there.as_good[end, knob]
+            if low >= side.clicks[-1]:
+                said.append(f"{end.capitalize()} {knob} is best at full hard: it may want other valving.")
+            elif high <= side.clicks[0]:
+                said.append(f"{end.capitalize()} {knob} is best at full soft: it may want other valving.")
+    return said
 
 
 def _figures(found: ClicksAnswer, now: RideQuality) -> tuple[Figure, ...]:
