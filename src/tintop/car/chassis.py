@@ -14,7 +14,7 @@ from tintop.car.brakes import Pad
 from tintop.car.tyres import Tyre
 from tintop.car.wheel_paths import WheelPath
 from tintop.checks import require, within
-from tintop.errors import did_you_mean
+from tintop.errors import did_you_mean, refuse
 
 CORNERS = ("FL", "FR", "RL", "RR")
 
@@ -364,7 +364,7 @@ _Part = TypeVar("_Part", Spring, Bar, Damper, TyreSet, PadSet)
 
 def _named(parts: tuple[_Part, ...], name: str, what: str) -> _Part:
     found = next((part for part in parts if part.name == name), None)
-    names = [part.name for part in parts]
-    require(found is not None, what, repr(name), "one of: " + "; ".join(names), did_you_mean(name, names))
-    assert found is not None
+    if found is None:
+        names = [part.name for part in parts]
+        raise refuse(what, repr(name), "one of: " + "; ".join(names), did_you_mean(name, names))
     return found
