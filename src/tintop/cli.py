@@ -29,7 +29,6 @@ COMMANDS = {
     "cage": "A cage under proof loads: what each tube carries, and what is not proven.",
     "ride": "Dampers and ride: which clicks for road, dry circuit and wet, comfort, a kerb.",
     "camber": "How the wheels stand: camber, toe, strut top, and which camber is worth setting.",
-    "treads": "Read tread temperatures, pressures and the driver's words into one change.",
     "sensitivity": "What each number of the car is worth on the lap.",
     "envelope": "What the car can do at each speed: cornering, accelerating, braking.",
     "springs": "Springs and bars of a set-up: rates, roll, load moved, balance, and the next step.",

@@ -9,11 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.wheel_paths import STRUT, TWIST_BEAM, WISHBONES, planar_strut
 
+from tintop.car.strut_top import top_moved
 from tintop.car.wheel_motion import (
     bump_curve,
     camber_recovery,
     linkage_of,
-    top_moved,
     wheel_at,
     wheels_at,
 )

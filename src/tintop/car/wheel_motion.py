@@ -25,9 +25,6 @@ from tintop.physics.linkage import (
     strut_linkage,
     wishbone_linkage,
 )
-from tintop.physics.toe import toe_over_rim
-
-TRACK_ROD_PITCH = 1.5e-3  # [m] a turn of the track rod's thread; common practice, no source: M12 to M14, fine
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,25 +57,6 @@ class WheelPose:
     def swing_arm(self) -> float:
         """Length of the virtual swing arm in front view [m], infinite where camber does not change."""
         return -1.0 / self.camber_rate if self.camber_rate else math.inf
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TopMove:
-    """What moving a strut's top inwards does to one wheel at ride height.
-
-    `toe_at_rim` [m] is across the rim, positive with the front inwards; `turns` is how far the track rod
-    is turned to bring the toe back, positive = rod longer, each turn a `pitch` [m].
-    `camber_with_toe_back` is the change of camber [rad] left when the toe is back.
-    """
-
-    inward: float
-    camber: float
-    toe: float
-    toe_at_rim: float
-    rod_longer: float
-    turns: float
-    pitch: float
-    camber_with_toe_back: float
 
 
 def wheel_at(path: WheelPath, travel: float, steer: float = 0.0, top_inward: float = 0.0) -> WheelPose:
@@ -142,54 +120,6 @@ def camber_recovery(
 def body_lean(path: WheelPath, roll: float) -> float:
     """Give what a wheel leans outwards with the body [rad] before its links lean it back."""
     return roll * (path.leans_with_body if isinstance(path, WheelTable) else 1.0)
-
-
-def top_moved(
-    path: Strut, inward: float, rim_diameter: float = 0.42, pitch: float = TRACK_ROD_PITCH
-) -> TopMove:
-    """Give what moving the strut's top `inward` [m] does at ride height, and the track rod that mends toe.
-
-    The wheel stays at its height. Toe is measured across `rim_diameter` [m]; `pitch` is the rise of the
-    track rod's thread a turn [m]. BadInput as wheel_at.
-    """
-    moved = wheel_at(path, 0.0, 0.0, inward)
-    # moving the inner joint out by the rod's own growth is the same to first order; a secant closes the rest
-    rack, toe = 0.0, moved.toe
-    tried, turned = 1e-3, wheel_at(path, 0.0, 1e-3, inward)
-    for _ in range(20):
-        if abs(turned.toe) < 1e-11 or turned.toe == toe:
-            break
-        rack, toe, tried = tried, turned.toe, tried - turned.toe * (tried - rack) / (turned.toe - toe)
-        turned = wheel_at(path, 0.0, tried, inward)
-    inner = np.array(path.track_rod_inner)
-    outer = np.array(dict(turned.points)["track rod outer"])
-    was = math.dist(path.track_rod_inner, path.track_rod_outer)
-    longer = float(np.linalg.norm(outer - inner)) - was
-    return TopMove(
-        inward=inward,
-        camber=moved.camber,
-        toe=moved.toe,
-        toe_at_rim=toe_over_rim(moved.toe, rim_diameter),
-        rod_longer=longer,
-        turns=longer / pitch,
-        pitch=pitch,
-        camber_with_toe_back=turned.camber,
-    )
-
-
-def top_for_camber(path: Strut, change: float) -> float:
-    """Give how far inwards [m] the strut's top goes for a change of camber [rad], toe as it comes.
-
-    BadInput where the links cannot meet on the way. Solved by secants to a thousandth of a millimetre.
-    """
-    last, lean_last = 0.0, 0.0
-    now = 1e-3 if change < 0.0 else -1e-3
-    for _ in range(20):
-        lean = wheel_at(path, 0.0, 0.0, now).camber
-        last, lean_last, now = now, lean, now + (change - lean) * (now - last) / (lean - lean_last)
-        if abs(now - last) < 1e-6:
-            break
-    return now
 
 
 @lru_cache(maxsize=32)

@@ -7,12 +7,13 @@ import numpy as np
 
 from tintop.car.body_roll import body_roll
 from tintop.car.car import Car
-from tintop.car.car_with_setup import car_with_setup
+from tintop.car.car_with_setup import car_with_setup, mean
 from tintop.car.chassis import CORNERS, AxleChassis, Chassis, End
 from tintop.car.setup import Setup
+from tintop.car.strut_top import strut_as_set, top_for_camber
 from tintop.car.tyres import Tyre
 from tintop.car.wheel_motion import WheelPose, body_lean, camber_recovery, wheels_at
-from tintop.car.wheel_paths import WheelPath, WheelTable
+from tintop.car.wheel_paths import Strut, WheelPath, WheelTable
 from tintop.circuit.circuit import Circuit, Corner, Path
 from tintop.event import Weather
 from tintop.lap.flying_lap import flying_lap
@@ -20,6 +21,8 @@ from tintop.lap.trace import LapTrace
 from tintop.physics.ride import roll_stiffness_of_springs, wheel_rate
 
 _RACK_STEP = 1e-3  # [m] over which the rack's ratio is read
+_SAME_CAMBER = 1e-4  # [rad]
+_SLOT_MARGIN = 3e-3  # [m] by which points and slots may be off
 _USUAL_ROLL = math.radians(2.0)
 _RECOVERY = (-0.5, 1.2)  # what a car's document takes
 
@@ -110,7 +113,8 @@ def camber_on_lap(
     lap = flying_lap(fitted, path, weather) if lap is None else lap
     roll_rate = body_roll(fitted).roll_per_acceleration
     places = [(corner, hardest_place(circuit, corner, lap)) for corner in circuit.corners]
-    by_end = {end: _end(fitted, chassis, setup, end, places, path, lap, roll_rate) for end in End}
+    links = {end: path_as_set(car, chassis, setup, end) for end in End}
+    by_end = {end: _end(fitted, chassis, setup, end, links[end], places, path, lap, roll_rate) for end in End}
     corners = tuple(
         CornerCamber(
             number=corner.number,
@@ -125,23 +129,39 @@ def camber_on_lap(
     )
     return CamberOnLap(
         corners=corners,
-        front=_mean(fitted, chassis, setup, End.FRONT, corners),
-        rear=_mean(fitted, chassis, setup, End.REAR, corners),
+        front=_mean(fitted, chassis, setup, End.FRONT, links[End.FRONT], corners),
+        rear=_mean(fitted, chassis, setup, End.REAR, links[End.REAR], corners),
         roll_per_acceleration=roll_rate,
         is_beyond_table=any(beyond for _, beyond in by_end.values()),
     )
 
 
-def with_recovery_of_links(car: Car, chassis: Chassis, setup: Setup) -> Car:
+def with_recovery_of_links(car: Car, fitted: Car, chassis: Chassis, setup: Setup) -> Car:
     """The car whose share of roll recovered is that of its links at the set-up's ride heights, both ends.
 
-    `car` has the set-up on it. A share beyond what a car's document takes is held at that end.
+    `fitted` is `car`, as described, with the set-up on it. A share beyond what a car's document takes is held
+    at that end.
     """
     found = {}
     for end in End:
-        share = _recovery(car, chassis, setup, end)
+        share = _recovery(fitted, chassis, setup, end, path_as_set(car, chassis, setup, end))
         found[f"camber_recovery_{end.value}"] = min(max(share, _RECOVERY[0]), _RECOVERY[1])
-    return replace(car, suspension=replace(car.suspension, **found))
+    return replace(fitted, suspension=replace(fitted.suspension, **found))
+
+
+def path_as_set(car: Car, chassis: Chassis, setup: Setup, end: End) -> WheelPath:
+    """The path of an end's wheels with the strut tops where they stand for this set-up's camber.
+
+    `car` is the car as described: its camber is the one the points were measured with. Where the slots do not
+    reach that far the points stay as measured.
+    """
+    path = chassis.at(end).wheel_path
+    change = mean(setup, end, "camber") - getattr(car.suspension, f"camber_{end.value}")
+    if not isinstance(path, Strut) or abs(change) < _SAME_CAMBER:
+        return path
+    room = (path.slots_inward + _SLOT_MARGIN, path.slots_outward + _SLOT_MARGIN)
+    inward = top_for_camber(path, change)
+    return strut_as_set(path, change) if -room[1] <= inward <= room[0] else path
 
 
 def hardest_place(circuit: Circuit, corner: Corner, lap: LapTrace) -> int:
@@ -162,6 +182,7 @@ def _end(
     chassis: Chassis,
     setup: Setup,
     end: End,
+    links: WheelPath,
     places: list[tuple[Corner, int]],
     path: Path,
     lap: LapTrace,
@@ -172,7 +193,7 @@ def _end(
     rate = wheel_rate(axle.spring(setup.at(end).spring).rate, axle.motion_ratio)
     first = 0 if end is End.FRONT else 2
     load_at_rest = _load_at_rest(car, end)
-    rack_ratio = _rack_ratio(axle.wheel_path) if end is End.FRONT else 0.0
+    rack_ratio = _rack_ratio(links) if end is End.FRONT else 0.0
     recovery = getattr(car.suspension, f"camber_recovery_{end.value}")
     pair = setup.pair(end)
     lowered = [axle.ride_height - one.ride_height for one in pair]
@@ -189,12 +210,12 @@ def _end(
             travels.append(lowered[side] + travel)
             racks.append(sign * steer / rack_ratio if rack_ratio else 0.0)
             moves.append((side, sign * roll, travel, float(loads[side])))
-    poses = wheels_at(axle.wheel_path, travels, racks)
+    poses = wheels_at(links, travels, racks)
     at_rest: tuple[WheelPose, ...] = poses[:2]
     wheels = []
     for (side, lean, travel, load), pose in zip(moves, poses[2:], strict=True):
         static = pair[side].camber
-        camber = static + pose.camber - at_rest[side].camber + body_lean(axle.wheel_path, lean)
+        camber = static + pose.camber - at_rest[side].camber + body_lean(links, lean)
         is_outer = lean > 0.0
         wheels.append(
             WheelCamber(
@@ -210,7 +231,9 @@ def _end(
     return list(zip(wheels[::2], wheels[1::2], strict=True)), any(one.is_beyond_table for one in poses)
 
 
-def _mean(car: Car, chassis: Chassis, setup: Setup, end: End, corners: tuple[CornerCamber, ...]) -> EndCamber:
+def _mean(
+    car: Car, chassis: Chassis, setup: Setup, end: End, links: WheelPath, corners: tuple[CornerCamber, ...]
+) -> EndCamber:
     both = [one for corner in corners for one in corner.wheels if (one.wheel[0] == "F") is (end is End.FRONT)]
     outer = [one for one in both if one.is_outer]
 
@@ -219,7 +242,7 @@ def _mean(car: Car, chassis: Chassis, setup: Setup, end: End, corners: tuple[Cor
         return float(np.average(values, weights=loads)) if sum(loads) > 0.0 else math.nan
 
     return EndCamber(
-        recovery=_recovery(car, chassis, setup, end),
+        recovery=_recovery(car, chassis, setup, end, links),
         stated_recovery=getattr(car.suspension, f"camber_recovery_{end.value}"),
         outer=mean([one.camber for one in outer], outer),
         outer_by_constant=mean([one.by_constant for one in outer], outer),
@@ -228,12 +251,10 @@ def _mean(car: Car, chassis: Chassis, setup: Setup, end: End, corners: tuple[Cor
     )
 
 
-def _recovery(car: Car, chassis: Chassis, setup: Setup, end: End) -> float:
+def _recovery(car: Car, chassis: Chassis, setup: Setup, end: End, links: WheelPath) -> float:
     axle = chassis.at(end)
     lowered = axle.ride_height - 0.5 * sum(one.ride_height for one in setup.pair(end))
-    return camber_recovery(
-        axle.wheel_path, _track(car, end), _springs_share(car, axle, end), _USUAL_ROLL, lowered
-    )
+    return camber_recovery(links, _track(car, end), _springs_share(car, axle, end), _USUAL_ROLL, lowered)
 
 
 def _springs_share(car: Car, axle: AxleChassis, end: End) -> float:

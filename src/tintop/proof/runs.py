@@ -10,6 +10,7 @@ from tintop.proof import (
     point_mass_cases,
     race_cases,
     road_cases,
+    strut_cases,
     tyre_cases,
 )
 from tintop.proof.figures import Run
@@ -25,4 +26,5 @@ RUNS: dict[str, Run] = {
     **race_cases.RUNS,
     **frame_cases.RUNS,
     **anchor_cases.RUNS,
+    **strut_cases.RUNS,
 }

@@ -8,14 +8,15 @@ from tintop.car.car import Car
 from tintop.car.car_with_setup import car_with_setup, mean
 from tintop.car.chassis import Chassis, Chore, End, Item
 from tintop.car.setup import Setup
-from tintop.car.wheel_motion import TopMove, WheelPose, bump_curve, top_moved, wheel_at
+from tintop.car.strut_top import TopMove, top_for_camber, top_moved
+from tintop.car.wheel_motion import WheelPose, bump_curve, wheel_at
 from tintop.car.wheel_path_doubt import POINT_DOUBT, wheel_doubt
 from tintop.car.wheel_paths import Strut, WheelPath, WheelTable
 from tintop.checks import require
 from tintop.circuit.circuit import Circuit, Path
 from tintop.event import Weather
-from tintop.lap.camber_choice import CamberChoice, CamberStep, camber_choice, top_moves_for
-from tintop.lap.camber_on_lap import CamberOnLap, camber_on_lap
+from tintop.lap.camber_choice import BEST_DOUBT, CamberChoice, CamberStep, camber_choice
+from tintop.lap.camber_on_lap import CamberOnLap, camber_on_lap, path_as_set
 from tintop.lap.flying_lap import flying_lap
 
 RANGE = 1.96
@@ -65,13 +66,15 @@ def which_camber(
     road_distance: float = ROAD,
     limit: float | None = None,
     point_doubt: float = POINT_DOUBT,
+    best_doubt: float = BEST_DOUBT,
 ) -> WhichCamber:
-    """Work out one end with its strut tops moved inwards [m]; `limit` [m] for the inner edge on the drive.
+    """Work out one end with its strut tops moved inwards [m]; `limit` [m] for the inner edge on the drive;
+    `best_doubt` [rad] is the standard uncertainty of the camber the tyre likes.
 
     BadInput for a top moved beyond its slots or where there is none, and as wheel_at and numbers_for.
     """
     axle = chassis.at(end)
-    wheel_path = axle.wheel_path
+    wheel_path = path_as_set(car, chassis, setup, end)
     _require_slots(wheel_path, end, top_inward)
     move = None
     if isinstance(wheel_path, Strut):
@@ -84,10 +87,12 @@ def which_camber(
     fitted = car_with_setup(car, chassis, changed, weather)
     lap = flying_lap(fitted, path, weather)
     on_lap = camber_on_lap(car, chassis, changed, circuit, path, weather, lap)
-    choice = camber_choice(car, chassis, changed, end, path, weather, road_distance, limit)
+    choice = camber_choice(car, chassis, changed, end, path, weather, road_distance, limit, best_doubt)
     curve = bump_curve(wheel_path, travels)
     return WhichCamber(
-        answer=_answer(chassis, changed, end, on_lap, choice, move, point_doubt),
+        answer=_answer(
+            chassis, path_as_set(car, chassis, changed, end), changed, end, on_lap, choice, move, point_doubt
+        ),
         end=end,
         setup=changed,
         rest=wheel_at(wheel_path, 0.0, 0.0, top_inward),
@@ -146,6 +151,7 @@ def _moved(setup: Setup, end: End, move: TopMove | None) -> Setup:
 
 def _answer(
     chassis: Chassis,
+    links: WheelPath,
     setup: Setup,
     end: End,
     on_lap: CamberOnLap,
@@ -154,6 +160,7 @@ def _answer(
     point_doubt: float,
 ) -> Answer:
     now, target = choice.now, choice.within
+    verdict = Verdict.NO if target is None else Verdict.FOUND if not _is_open(choice) else Verdict.NOT_PROVEN
     stands = on_lap.at(end)
     words = end.value
     sentence = (
@@ -163,14 +170,14 @@ def _answer(
     )
     return Answer(
         question=f"Which camber at the {words}?",
-        verdict=Verdict.FOUND if target is not None else Verdict.NO,
+        verdict=verdict,
         sentence=sentence,
         figures=(
-            *_of_links(chassis.at(end).wheel_path, point_doubt, chassis.at(end).rim_diameter),
+            *_of_links(links, point_doubt, chassis.at(end).rim_diameter),
             *_of_lap(on_lap, choice, end),
         ),
-        why=_why(chassis, setup, end, on_lap, choice),
-        next_thing=_next_thing(chassis, end, choice, target, move),
+        why=_why(links, setup, end, on_lap, choice),
+        next_thing=_next_thing(chassis, links, end, choice, target, move),
         cautions=CAUTIONS,
         works=("Milliken1995", "Pacejka2012", "Dixon2009"),
         working={
@@ -184,12 +191,25 @@ def _worth(choice: CamberChoice, now: CamberStep, target: CamberStep | None) -> 
     wear = f"{choice.limit * 1e3:.2g} mm of inner edge on {choice.road_distance / 1e3:.0f} km of road"
     if target is None:
         return f"No camber there is room for keeps within {wear}: drive there on other tyres, or carry these."
-    gain = now.lap_time - target.lap_time
-    if now.inner > choice.limit and target is not now:
-        return f"Within {wear}, {degrees(target.camber)} is the quickest, {-gain:+.2f} s a lap."
-    if gain < WORTH_IT:
+    if _is_over(choice):
+        return f"Within {wear}, {degrees(target.camber)} is the quickest, {-choice.gain:+.2f} s a lap."
+    if choice.gain < WORTH_IT:
         return "Nothing within the room and the tread's limit is worth two hundredths a lap: leave it."
-    return f"Best within {wear}: {degrees(target.camber)}, {gain:.2f} s a lap quicker."
+    found = (
+        f"Best within {wear} by the lap model: {degrees(target.camber)}, {choice.gain:.2f} s a lap quicker"
+    )
+    room = f"({choice.gain_low:+.2f} to {choice.gain_high:+.2f} s by what is not known of the tyre)"
+    return f"{found} {room.replace('-', '−')}" + (": not proven." if _is_open(choice) else ".")
+
+
+def _is_over(choice: CamberChoice) -> bool:
+    """Whether the present camber wears more than the limit on the drive."""
+    return choice.now.inner > choice.limit
+
+
+def _is_open(choice: CamberChoice) -> bool:
+    """Whether a gain that looks worth it may as well be a loss."""
+    return not _is_over(choice) and choice.gain >= WORTH_IT and choice.gain_low < 0.0
 
 
 def _of_links(path: WheelPath, doubt: float, rim: float) -> tuple[Figure, ...]:
@@ -256,11 +276,10 @@ def _figure(name: str, value: float, doubt: float | None, unit: str, basis: str)
 
 
 def _why(
-    chassis: Chassis, setup: Setup, end: End, on_lap: CamberOnLap, choice: CamberChoice
+    path: WheelPath, setup: Setup, end: End, on_lap: CamberOnLap, choice: CamberChoice
 ) -> tuple[str, ...]:
     stands = on_lap.at(end)
     by_links, by_constant = choice.now.lap_time, choice.lap_by_constant
-    path = chassis.at(end).wheel_path
     told = [
         f"The links recover {100 * stands.recovery:.0f} % of the roll, the lap model is told "
         f"{100 * stands.stated_recovery:.0f} %: with the links' shares at both ends the lap is "
@@ -288,7 +307,12 @@ def _flat(choice: CamberChoice) -> str:
 
 
 def _next_thing(
-    chassis: Chassis, end: End, choice: CamberChoice, target: CamberStep | None, move: TopMove | None
+    chassis: Chassis,
+    links: WheelPath,
+    end: End,
+    choice: CamberChoice,
+    target: CamberStep | None,
+    move: TopMove | None,
 ) -> str:
     if not choice.room.is_adjustable:
         return "Nothing moves the camber at this end: read the treads, and let pressure and bar do the work."
@@ -301,19 +325,26 @@ def _next_thing(
     if target is None:
         return "Take camber off for the road, or carry the wheels there."
     change = target.camber - choice.now.camber
-    is_needed = choice.now.inner > choice.limit
-    if not is_needed and choice.now.lap_time - target.lap_time < WORTH_IT:
+    if not _is_over(choice) and choice.gain < WORTH_IT:
         return "Leave the camber; read the treads after ten hard laps to see whether the tyre agrees."
-    inward = top_moves_for(chassis, end, change)
-    path = chassis.at(end).wheel_path
-    if inward is None or not isinstance(path, Strut):
+    if _is_open(choice):
+        return (
+            "Leave it until the treads have spoken: ten hard laps, no cool-down lap, three temperatures "
+            f"a tread. An inner edge more than 11 K hotter than the outer speaks for {_less_or_more(change)}."
+        )
+    if not isinstance(links, Strut):
         return f"Set {degrees(target.camber)} by gauge on both sides, then the toe by strings."
-    told = top_moved(path, inward, chassis.at(end).rim_diameter)
+    inward = top_for_camber(links, change)
+    told = top_moved(links, inward, chassis.at(end).rim_diameter)
     return (
         f"Move both strut tops {abs(inward) * 1e3:.1f} mm {_way(inward)} to {degrees(target.camber)} by "
         f"gauge; the toe goes {toe_words(told.toe_at_rim)} a wheel: turn the track rods {turn_words(told)}, "
         f"and check by strings. {_torque(chassis.chores.get(Item.CAMBER))}"
     )
+
+
+def _less_or_more(change: float) -> str:
+    return "the smaller camber the lap model wants" if change > 0.0 else "staying, one cooler for more camber"
 
 
 def _way(inward: float) -> str:

@@ -1,0 +1,52 @@
+"""Camber of one end of a bench's car, asked with what the bench knows."""
+
+from tintop.car.chassis import End
+from tintop.car.setup import Setup
+from tintop.car.wheel_path_doubt import POINT_DOUBT
+from tintop.errors import refuse
+from tintop.garage.bench import Bench
+from tintop.garage.setup_effects import line_of
+from tintop.lap.camber_choice import BEST_DOUBT
+from tintop.questions.which_camber import ROAD, WhichCamber, which_camber
+
+
+def circuit_for(bench: Bench, setup: Setup, circuit: str = "") -> str:
+    """The circuit asked for, else the set-up's own, else the bench's first; BadInput where there is none."""
+    if circuit or setup.circuit:
+        return circuit or setup.circuit
+    if not bench.circuits:
+        raise refuse("circuit", "none in the folder", "a circuit file, such as circuits/larkmoor.csv")
+    return next(iter(bench.circuits))
+
+
+def ask_which_camber(
+    bench: Bench,
+    setup: str = "",
+    circuit: str = "",
+    end: End = End.FRONT,
+    *,
+    top_inward: float = 0.0,
+    road_distance: float | None = None,
+    limit: float | None = None,
+) -> WhichCamber:
+    """Which camber, on the weather the set-up is for; BadInput naming set-ups and circuits there are."""
+    chosen = bench.setup(setup)
+    weather = bench.weather(chosen.purpose)
+    name = circuit_for(bench, chosen, circuit)
+    course, path = bench.circuit(name), line_of(bench, name)
+    points = bench.chassis_known.get(f"{end.value}.wheel_path")
+    best = bench.described.known.get(f"tyre_{end.value}.camber_best")
+    return which_camber(
+        bench.described.car,
+        bench.chassis,
+        chosen,
+        course,
+        path,
+        weather,
+        end=end,
+        top_inward=top_inward,
+        road_distance=ROAD if road_distance is None else road_distance,
+        limit=limit,
+        point_doubt=points.uncertainty if points else POINT_DOUBT,
+        best_doubt=best.uncertainty if best else BEST_DOUBT,
+    )
