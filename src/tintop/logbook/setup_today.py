@@ -7,6 +7,7 @@ from datetime import date
 
 from tintop.car.chassis import CORNERS, Chassis, End
 from tintop.car.setup import CornerSetup, Setup
+from tintop.car.setup_check import setup_problems
 from tintop.errors import BadInput
 from tintop.logbook.book import Logbook
 from tintop.logbook.entries import Entry, SetupChanged
@@ -82,7 +83,7 @@ def setup_today(setups: Mapping[str, Setup], book: Logbook, day: date, chassis: 
         if setup is None:
             continue
         try:
-            setup = _laid_over(setup, change, chassis)
+            setup = _fitting(_laid_over(setup, change, chassis), chassis)
         except _NotRead as reason:
             unread.append(_unread(entry, change, str(reason)))
         except BadInput as error:
@@ -122,6 +123,15 @@ def _unread(entry: Entry, change: SetupChanged, why: str) -> Unread:
     )
 
 
+def _fitting(setup: Setup, chassis: Chassis) -> Setup:
+    problems = setup_problems(setup, chassis)
+    if problems:
+        raise _NotRead(
+            "; ".join(f"{each.where}: {each.found}, expected {each.expected}" for each in problems)
+        )
+    return setup
+
+
 def _laid_over(setup: Setup, change: SetupChanged, chassis: Chassis) -> Setup:
     if change.item == "toe":
         return _toe(setup, change, chassis)
@@ -130,7 +140,11 @@ def _laid_over(setup: Setup, change: SetupChanged, chassis: Chassis) -> Setup:
         value = _number(change)
         if field in _KINDS and change.quantity not in (_KINDS[field], ""):
             raise _NotRead(f"a {_KINDS[field]} was expected, it is a {change.quantity}")
-        return _at_corners(setup, change.corner, field, int(value) if field in ("bump", "rebound") else value)
+        if field in ("bump", "rebound"):
+            if value != int(value):
+                raise _NotRead("no whole number of clicks")
+            value = int(value)
+        return _at_corners(setup, change.corner, field, value)
     simple: dict[str, Callable[[Setup, SetupChanged, Chassis], Setup]] = {
         "spring": _springs,
         "springs": _springs,
@@ -189,7 +203,6 @@ def _bar(setup: Setup, change: SetupChanged, chassis: Chassis) -> Setup:
     hole = int(found[1]) if found else int(change.value) if change.value is not None else None
     if hole is None:
         raise _NotRead("neither a bar of the chassis nor a hole")
-    chassis.at(end).bar(setup.at(end).bar).stiffness(hole)
     return _with_end(setup, end, bar_hole=hole)
 
 
@@ -198,12 +211,10 @@ def _with_end(setup: Setup, end: End, **changes: str | int) -> Setup:
     return replace(setup, front=changed) if end is End.FRONT else replace(setup, rear=changed)
 
 
-def _bias(setup: Setup, change: SetupChanged, chassis: Chassis) -> Setup:
+def _bias(setup: Setup, change: SetupChanged, _chassis: Chassis) -> Setup:
     value = _number(change)
     if "turn" not in change.written and change.quantity != "turns":
         raise _NotRead("it is no number of turns of the bias device")
-    if not chassis.bias.least_turns <= value <= chassis.bias.most_turns:
-        raise _NotRead("more turns than the bias device has")
     return replace(setup, brake_bias_turns=value)
 
 
@@ -214,5 +225,5 @@ def _named(setup: Setup, change: SetupChanged, chassis: Chassis) -> Setup:
     return replace(setup, pads=chassis.pads(name).name)
 
 
-def _final_drive(setup: Setup, change: SetupChanged, chassis: Chassis) -> Setup:
+def _final_drive(setup: Setup, change: SetupChanged, _chassis: Chassis) -> Setup:
     return replace(setup, final_drive=_number(change))

@@ -97,7 +97,9 @@ def _or_nought(written: Number) -> float:
 
 
 def _place(path: str, document: Document) -> str:
-    """The field of a wheel where it is written for the wheel, else for its end."""
+    """The field where something is written: of a wheel or of its end, of ballast without a place."""
+    if path == "ballast_place" and path not in document.lines:
+        return "ballast"
     return path if path in document.lines else re.sub(r"^F[LR]", "front", re.sub(r"^R[LR]", "rear", path))
 
 

@@ -21,6 +21,7 @@ _SAID = {
     "pressure_cold": "above the air",
 }
 _COLUMN = 34
+_NOTHING = 1e-12  # in SI: no tool tells it from nought
 _LONG = 9  # characters of a value with its unit
 _OTHER_UNITS = {"pressure": ("bar", "psi"), "length": ("mm", "in"), "volume": ("L",)}
 
@@ -83,7 +84,7 @@ def _corner_value(corner: CornerSetup, name: str, rim: float, units: Mapping[str
 
 def toe_text(toe: float, rim_diameter: float) -> str:
     """A wheel's own toe in words: millimetres over the rim, in or out."""
-    if toe == 0.0:
+    if abs(toe) < _NOTHING:
         return "0 mm"
     over_rim = abs(1e3 * toe_over_rim(toe, rim_diameter))
     number = _shortest(over_rim, abs(toe), lambda text: toe_angle(1e-3 * float(text), rim_diameter))
@@ -98,6 +99,8 @@ def _quoted(value: float, kind: str, unit: str) -> str:
 
 
 def _in_unit(value: float, kind: str, unit: str) -> str:
+    if abs(value) < _NOTHING:
+        return f"0 {unit}"
     found = unit_named(unit, kind)
     number = (value - found.offset) / found.factor
     return f"{_shortest(number, value, lambda text: parse_quantity(f'{text} {unit}', kind))} {unit}"
