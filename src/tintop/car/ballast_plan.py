@@ -93,7 +93,11 @@ def ballast_plan(
         chosen = [(float(kg), one) for kg, one in zip(shares, places, strict=True) if kg > 0.0]
         after = _of(centre_with(at_finish, middle, shares, at))
         placed = tuple(_placed(one, kg, at_finish, before) for kg, one in chosen)
-        alone = tuple(_placed(one, whole, at_finish, before) for one in places if one.most >= whole)
+        alone = tuple(
+            _placed(one, whole, at_finish, before)
+            for one in places
+            if one.most >= whole and [one] != [each for _, each in chosen]
+        )
     return BallastPlan(
         least=chassis.least_mass,
         at_finish=at_finish,

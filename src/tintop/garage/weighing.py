@@ -21,7 +21,7 @@ from tintop.logbook.mass_balance import (
     last_alike,
     stood_of,
 )
-from tintop.logbook.mass_ledger import CornerWeighing, changed_since, mass_ledger
+from tintop.logbook.mass_ledger import CornerWeighing, MassLedger, changed_since, mass_ledger
 from tintop.questions.what_does_it_weigh import Before, Weighed, what_does_it_weigh
 
 
@@ -39,7 +39,7 @@ class WeighingAsked:
 
 def last_on_scales(garage: Garage) -> tuple[OnScales, CornerWeighing] | None:
     """The last four loads of the logbook as they stood; None where there are none."""
-    ledger = mass_ledger(garage.book, garage.today())
+    ledger = _ledger(garage)
     if not ledger.corners:
         return None
     last = ledger.corners[-1]
@@ -57,7 +57,7 @@ def known_before(garage: Garage, stood: Stood, car: Car, own: CornerWeighing | N
     `own` are the book's own loads, when it is those that are worked out and not new ones.
     """
     book, today = garage.book, garage.today()
-    ledger, build = mass_ledger(book, today), build_on(book, today)
+    ledger = _ledger(garage)
 
     dimensions = car.dimensions
 
@@ -84,7 +84,7 @@ def known_before(garage: Garage, stood: Stood, car: Car, own: CornerWeighing | N
         read_on=own.day if own else None,
         now=told(own, today) if own else None,
         ledger=ledger,
-        driver_side=driver_side(build),
+        driver_side=driver_side(build_on(book, today)),
     )
 
 
@@ -92,10 +92,14 @@ def weighed_in(
     garage: Garage, scales: OnScales, asked: WeighingAsked, own: CornerWeighing | None = None
 ) -> Weighed:
     """Weigh the car of a garage as it is today; without chassis.toml there are no turns and no ballast."""
-    described = garage.car()
-    stood = Stood(is_driver_aboard=scales.is_driver_aboard, fuel_volume=scales.fuel_volume)
-    before = known_before(garage, stood, described.car, own)
     bench = bench_of(garage) if CHASSIS in garage.document_names() else None
+    described = bench.described if bench else garage.car()
+    stood = Stood(is_driver_aboard=scales.is_driver_aboard, fuel_volume=scales.fuel_volume)
+    before = garage.remember(
+        "before the weighing",
+        (garage.book.last_number, garage.today(), stood, own, described),
+        lambda: known_before(garage, stood, described.car, own),
+    )
     return _answered(scales, asked, described, bench, before)
 
 
@@ -123,4 +127,11 @@ def _answered(
         are_bars_hooked=asked.are_bars_hooked,
         before=before,
         finish_fuel=asked.finish_fuel,
+    )
+
+
+def _ledger(garage: Garage) -> MassLedger:
+    book, today = garage.book, garage.today()
+    return garage.remember(
+        "ledger of the weighing", (book.last_number, today), lambda: mass_ledger(book, today)
     )

@@ -4,15 +4,15 @@ A subject is one file in `pages` whose GET route is its address in `SUBJECTS`, a
 blocks `controls`, `answer` and `cautions`. Its form goes by GET: the address holds what was typed.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
 
 from fastapi.responses import HTMLResponse
 from starlette.routing import Match
 
 from tintop.answer import Figure
-from tintop.charts.car_words import MINUS, in_owner_units
+from tintop.charts.car_words import MINUS, in_owner_units, owner_unit
 from tintop.errors import BadInput, TintopError, refuse
 from tintop.garage.keeper import CHASSIS, Garage
 from tintop.units import unit_named
@@ -22,6 +22,8 @@ from tintop.web.page import Visit, problems_of, show
 from tintop.web.typed_values import value_typed
 
 _LONGEST_TEXT = 60
+_FINE = 2e-3  # [m]: a wider range is written in whole millimetres
+_Made = TypeVar("_Made")
 _QUANTITIES = {
     "kg": "mass",
     "m": "length",
@@ -171,6 +173,14 @@ class Asked:
         self.refuse(refuse(name, repr(self.text(name)), "one of: " + ", ".join(choices)))
         return choices[0] if choices else ""
 
+    def attempt(self, make: Callable[[], _Made], where: str = "") -> _Made | None:
+        """What `make` gives; None, and its sentences at one field, where it raises BadInput."""
+        try:
+            return make()
+        except BadInput as error:
+            self.refuse(error, where)
+            return None
+
     def refuse(self, error: TintopError, where: str | None = None) -> None:
         """Put an error's sentences at their fields, or all at one; at the head where there is none."""
         fields = {**self._standing, **self._texts}
@@ -223,7 +233,8 @@ def figure_words(figure: Figure, value: float, units: Mapping[str, str]) -> str:
     quantity = _QUANTITIES.get(figure.unit)
     if quantity is None or (figure.unit == "m" and abs(value) >= 10.0):
         return formats.figure(value, figure)
-    return in_owner_units(value, quantity, units)
+    is_rough = figure.unit == "m" and figure.high - figure.low > _FINE and owner_unit("length", units) == "mm"
+    return in_owner_units(value, quantity, units, 0 if is_rough else None)
 
 
 def typed_as(value: float, quantity: str, unit: str, digits: int) -> str:

@@ -12,7 +12,7 @@ const slides = [...form.querySelectorAll("[data-for]")];
 function typed() {
   const query = new URLSearchParams();
   for (const field of form.elements) {
-    if (!field.name || field.tagName === "BUTTON") continue;
+    if (!field.name || field.tagName === "BUTTON" || !form.contains(field)) continue;
     if ((field.type === "checkbox" || field.type === "radio") && !field.checked) continue;
     if (field.value.trim() !== (field.dataset.now ?? "")) query.append(field.name, field.value.trim());
   }
