@@ -11,9 +11,22 @@ from cars import front_driven_hatchback
 from paths import oval
 from tintop.car.brakes import AxleBrake, Brakes, Pad
 from tintop.car.car import Aero, Car, Dimensions, Masses, Suspension, Tank
+from tintop.car.chassis import (
+    Adjuster,
+    AxleChassis,
+    Bar,
+    BrakeBias,
+    Chassis,
+    Chore,
+    Damper,
+    DamperSide,
+    Spring,
+)
 from tintop.car.cooling import Cooling
 from tintop.car.powertrain import Differential, Engine, Fuel, Gearbox
+from tintop.car.setup import AxleSetup, CornerSetup, Setup
 from tintop.car.tyres import Tyre
+from tintop.car.wheel_paths import Strut, WheelTable, Wishbones
 from tintop.circuit import circuit
 from tintop.event import Event, Race, Stop, Weather
 from tintop.known import Known
@@ -35,7 +48,8 @@ VALUES = (
     Car, Masses, Dimensions, Aero, Engine, Fuel, Gearbox, Differential, Suspension, Tyre, Brakes, AxleBrake,
     Pad, Cooling, Tank, Event, Weather, Race, Stop, circuit.Path, Known, LapTrace, RaceTrace, Fitting,
     PartToday, Count, ComingUse, Life, WearRate, Wear, MassLine, Weighing, CornerWeighing, MassLedger,
-    Meeting, Session, Costs,
+    Meeting, Session, Costs, Chassis, AxleChassis, Spring, Bar, Damper, DamperSide, BrakeBias, Adjuster,
+    Chore, Strut, Wishbones, WheelTable, Setup, CornerSetup, AxleSetup,
 )  # fmt: skip
 
 
