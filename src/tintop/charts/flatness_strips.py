@@ -8,7 +8,7 @@ from tintop.charts.svg import line, sheet, text
 from tintop.lap.setup_search import NEAR, Flatness
 
 _TOP = 0.2  # [s] lost at which a strip ends
-_ROW, _CURVE = 84.0, 46.0  # [px] of one strip, and of its curve
+_ROW, _CURVE = 100.0, 50.0  # [px] of one strip, and of its curve
 _WIDTH, _NARROW = 760.0, 360.0
 _MARGIN = 14.0
 
@@ -52,8 +52,8 @@ def _strip(row: Flatness, top: float, width: float, written: Callable[[Flatness,
         text(width - _MARGIN, top + 15.0, written(row, row.at), size=14, anchor="end"),
         line([(_MARGIN, floor), (width - _MARGIN, floor)], RULE, 1.0),
         line([(_MARGIN, near), (width - _MARGIN, near)], PENCIL, 0.8, "2 4"),
-        f'<rect x="{x(row.low) - 3.0:.1f}" y="{floor + 1.0:.1f}" width="{x(row.high) - x(row.low) + 6.0:.1f}" '
-        f'height="5" rx="2.5" fill="{BLUE}"/>',
+        f'<rect x="{x(row.low) - 3.0:.1f}" y="{floor + 1.0:.1f}" height="5" rx="2.5" fill="{BLUE}" '
+        f'width="{x(row.high) - x(row.low) + 6.0:.1f}"/>',
     ]
     drawn = [(x(at), y(lost)) for at, lost in enumerate(row.lost) if math.isfinite(lost)]
     if len(drawn) > 1:
@@ -74,4 +74,5 @@ def _ring(x: float, y: float) -> str:
 
 
 def _cross(x: float, y: float) -> str:
-    return f'<path d="M{x - 3:.1f},{y - 3:.1f} l6,6 m0,-6 l-6,6" fill="none" stroke="{RUST}" stroke-width="1.6"/>'
+    path = f"M{x - 3:.1f},{y - 3:.1f} l6,6 m0,-6 l-6,6"
+    return f'<path d="{path}" fill="none" stroke="{RUST}" stroke-width="1.6"/>'

@@ -12,7 +12,7 @@ from tintop.logbook.entries import MeetingPlanned
 from tintop.questions.best_setup import NOT_CHECKED, Legality
 from tintop.rules.book import Limits
 from tintop.rules.expression import Named
-from tintop.rules.findings import Finding
+from tintop.rules.findings import Finding, Ruling
 
 CLEARANCE = "body.ground_clearance"
 
@@ -74,10 +74,11 @@ def _height(chassis: Chassis, fitted: Setup | None, end: End) -> float:
 
 
 def _sentence(event: str, finding: Finding, short: float) -> str:
-    said = f"{event}, {finding.clause.reference}: ground clearance {finding.reason}"
+    said = f"{event}, {finding.clause.reference}: {finding.reason}"
     if short > 0.0:
+        word = "not legal" if finding.ruling is Ruling.FAIL else "not proven legal"
         return (
-            f"{said}. As it stands it is not proven legal: both ends come up by {short * 1e3:.0f} mm, then "
-            "measure the clearance again."
+            f"{said}. As it stands it is {word}: both ends come up by {short * 1e3:.0f} mm, then measure the "
+            "clearance again."
         )
     return f"{said}. It may go down by {-short * 1e3:.0f} mm at most; measure the clearance again after that."

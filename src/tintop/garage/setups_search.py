@@ -8,7 +8,7 @@ from pathlib import Path
 from weakref import WeakKeyDictionary
 
 from tintop.car.setup import Purpose, Setup
-from tintop.car.setup_ranges import adjuster_name
+from tintop.car.setup_ranges import LEFT_OUT, adjuster_name
 from tintop.errors import did_you_mean, refuse
 from tintop.garage.bench import SETUPS, Bench, bench_of
 from tintop.garage.keeper import Garage
@@ -67,6 +67,13 @@ def ask_best_setup(
 def adjuster_names(bench: Bench) -> tuple[str, ...]:
     """The names of everything the car's owner can adjust, in the order of the chassis document."""
     return tuple(adjuster_name(one.item, one.end) for one in bench.chassis.adjusters)
+
+
+def searched_names(bench: Bench) -> tuple[str, ...]:
+    """The names of those that a lap can judge."""
+    return tuple(
+        adjuster_name(one.item, one.end) for one in bench.chassis.adjusters if one.item not in LEFT_OUT
+    )
 
 
 def check_adjusters(bench: Bench, adjust: Collection[str]) -> None:

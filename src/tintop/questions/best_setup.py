@@ -36,6 +36,7 @@ from tintop.lap.setup_search import (
     search_setup,
 )
 from tintop.owner_units import MINUS
+from tintop.references import work
 from tintop.settings import USUAL_UNITS
 
 UNDERSTEER_KEPT = 0.01  # least limit balance of a suggested set-up; common practice, no source
@@ -190,6 +191,7 @@ def _answer(
     units: Mapping[str, str],
 ) -> Answer:
     verdict = _verdict(searched, found)
+    warnings = (*_unsafe(searched), *legality.sentences)
     return Answer(
         question=f"Best set-up for {circuit}, from {setup.name}?",
         verdict=verdict,
@@ -197,9 +199,10 @@ def _answer(
         figures=tuple(_figures(searched, found)),
         why=tuple(_why(searched, found, chassis, units)),
         next_thing=_next_thing(verdict, searched, found, chassis, units),
-        cautions=(*_unsafe(searched), *legality.sentences, *CAUTIONS),
-        works=("Hooke1961", "JCGM100", "Pacejka2012"),
+        cautions=(*warnings, *CAUTIONS),
+        works=tuple(work(key) for key in ("Hooke1961", "JCGM100", "Pacejka2012")),
         working={
+            "warnings": warnings,
             "left_out": dict(ranges.left_out),
             "looked_at": searched.looked_at,
             "corner_speed": place.corner_speed,
@@ -237,7 +240,7 @@ def _sentence(verdict: Verdict, circuit: str, searched: Searched, found: Confirm
             f"{circuit}: nothing proven worth turning. {changes} should be {gain} a lap by whole laps, "
             f"but what is not known of the car makes that a gain of {_range_words(found)}."
         )
-    proof = "" if found.is_worth_it else ", which proves none"
+    proof = "" if found.is_worth_it else ": none is proven"
     needed = "; ".join(f"{change.range.name}, {change.needed_for}" for change in _needed(searched))
     return (
         f"{circuit}: {changes}, {gain} a lap by whole laps; with what is not known of the car a gain of "
@@ -266,8 +269,12 @@ def _figures(searched: Searched, found: Confirmed) -> Iterator[Figure]:
     yield _exact("gain by the search's quick laps", searched.quick_gain, "s", "laps on a thinned path")
     yield _exact("one whole lap as it is", before.lap_time, "s", "one flying lap, tank empty")
     yield _exact("one whole lap as suggested", after.lap_time, "s", "one flying lap, tank empty")
-    for name, one in (("as it is", before), ("as suggested", after)):
-        yield _exact(f"limit balance {name}", one.limit.balance, "", "steady corner; positive = understeer")
+    named = (("as it is", before), ("as suggested", after))
+    for name, one in named:
+        yield _exact(
+            f"limit balance {name}", one.limit.balance, "share", "steady corner, positive: understeer"
+        )
+    for name, one in named:
         if one.comfort_road is not None:
             yield _exact(f"comfort on the road {name}", one.comfort_road, "m/s2", "ISO 2631-1 weighted")
 
