@@ -11,6 +11,7 @@ from tintop.car.free_parts import HIGHEST_FREQUENCY, LOWEST_FREQUENCY
 from tintop.car.setup import Setup
 from tintop.car.springs_and_bars import AxleSprings, SpringsAndBars, springs_and_bars
 from tintop.circuit.circuit import Circuit, Path
+from tintop.circuit.least_time import thinned
 from tintop.event import Weather
 from tintop.known import Known, Origin
 from tintop.lap.balance import LimitBalance, limit_balance
@@ -138,8 +139,10 @@ def _driven(
     tried = steps(chassis, setup, trial)
     allowed = [step for step in tried if is_no_looser(step.tried, now) and step.gain > LAP_NOISE]
 
+    coarse = thinned(drive.path)
+
     def half_range(step: Step | None) -> float:
-        return gain_spread(car, chassis, (setup, step.setup), doubts, drive.path, weather) if step else 0.0
+        return gain_spread(car, chassis, (setup, step.setup), doubts, coarse, weather) if step else 0.0
 
     own = next((step for step in allowed if step.choice.offer.is_owned), None)
     shop = next((step for step in allowed if not step.choice.offer.is_owned), None)
