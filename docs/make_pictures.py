@@ -63,6 +63,9 @@ on it comes from that run. To have the documents to change and try:
 ```sh
 tintop demo --write my_race
 ```
+
+The same folder holds what carries the first car (`chassis.toml`), six of its set-ups and three circuits:
+[how they are written](setups_documents.md).
 """
 
 

@@ -1,5 +1,8 @@
 """Documents on the page: edited, refused with file and line, two edits at once shown, revisions compared."""
 
+import html
+import re
+
 import pytest
 from fastapi.testclient import TestClient
 from test_car import MARKUP, words
@@ -154,6 +157,24 @@ def test_a_new_document_is_saved_once_and_never_over_another(garage, page):
         answer = page.post("/documents/new", data={**typed, "name": name})
         assert answer.status_code == 422
         assert "nothing" in words(answer.text).casefold()
+
+
+def test_a_chassis_and_a_set_up_are_offered_to_fill_in_and_not_kept_until_they_read(garage, page):
+    listed = page.get("/documents").text
+    assert 'href="/documents/new?name=chassis.toml"' in listed
+    for name, field in (("setups/soft.toml", "final_drive"), ("chassis.toml", "front.motion_ratio")):
+        shown = page.get("/documents/new", params={"name": name}).text
+        text = html.unescape(re.search(r"<textarea[^>]*>\n(.*?)</textarea>", shown, re.DOTALL)[1])
+        assert 'value="' + name in shown and "unknown" in text
+        refused = page.post("/documents/new", data={"name": name, "text": text, "why": ""})
+        assert refused.status_code == 422 and field in refused.text
+        assert 'ride_height = "unknown"' in html.unescape(refused.text), "what was typed stays"
+        assert name not in garage.document_names()
+        if name == "chassis.toml":
+            filled = re.sub(r'motion_ratio = "unknown"', 'motion_ratio = "0.9"', text)
+            filled = filled.replace('ride_height = "unknown"', 'ride_height = "140 mm"')
+            filled = filled.replace('rate = "unknown"', 'rate = "60 N/mm"')
+            assert page.post("/documents/new", data={"name": name, "text": filled}).status_code == 303
 
 
 def test_no_other_file_is_reached(page):
