@@ -1,5 +1,6 @@
 """Set-ups: the list, one drawn from above and typed back, two compared job by job, and their papers."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from urllib.parse import quote
 
@@ -7,7 +8,7 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
-from tintop.car.changeover import Stage
+from tintop.car.changeover import Job, Stage
 from tintop.car.chassis import CORNERS, End
 from tintop.car.setup import Setup
 from tintop.car.setup_differences import bar_words
@@ -99,11 +100,7 @@ def compare(visit: Visitor) -> Response:
         found=found,
         setups=[(stem, one.name) for stem, one in bench.setups.items()],
         circuits=[("", "no circuit: the jobs alone"), *((name, name) for name in bench.circuits)],
-        stages=[
-            (stage.value, [job for job in found.jobs if job.stage is stage])
-            for stage in Stage
-            if found and any(job.stage is stage for job in found.jobs)
-        ],
+        stages=list(_stages(found)) if found else [],
         job_words=lambda job: job_words(job, bench.chassis, units),
         check_words=lambda check: check_words(check, units),
         minutes_words=minutes_words,
@@ -112,6 +109,16 @@ def compare(visit: Visitor) -> Response:
         effects=list(effect_rows(found, units)) if found else (),
         paper=f"/bench/setups/{quote(b)}.pdf?before={quote(a)}",
     )
+
+
+def _stages(found: Changeover) -> Iterator[tuple[str, list[Job], int]]:
+    """The stages there are, each with its jobs and the number of its first."""
+    done = 0
+    for stage in Stage:
+        jobs = [job for job in found.jobs if job.stage is stage]
+        if jobs:
+            yield stage.value, jobs, done + 1
+        done += len(jobs)
 
 
 def _compared(visit: Visit, bench: Bench, a: str, b: str, circuit: str) -> Changeover:
