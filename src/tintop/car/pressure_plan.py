@@ -20,6 +20,7 @@ WARMER = 8.0  # how much a morning warms, of the question what then [K]
 RANGE = 1.96  # standard uncertainties in a 95 % range of a normal distribution
 STEPS = {"psi": 0.5, "bar": 0.05, "kPa": 5.0}  # to which gauges are set
 _DIGITS = {"psi": 1, "bar": 2, "kPa": 0}
+_HALF_PSI = 0.5 * unit_named("psi").factor  # by which a cooling tyre may fall until it is read [Pa]
 _PACKING = 3600.0  # from the flag to the drive home [s]
 _LEAST, _MOST = 0.8e5, 4.5e5  # of a cold or hot pressure worth setting [Pa]
 
@@ -190,17 +191,14 @@ def day_plan(day: PressureDay, corners: Sequence[CornerCold]) -> tuple[StagePlan
         to, deed, cold_next = None, "the last session: read, write down, nothing to bleed", None
         if following is not None:
             wanted = [
-                rounded(
-                    pressure_gauge_at(day.targets[k], _hot(day, following, k), hot[k], day.air_pressure),
-                    day.unit,
-                )
+                pressure_gauge_at(day.targets[k], _hot(day, following, k), hot[k], day.air_pressure)
                 for k in range(4)
             ]
             moves = [
-                wanted[k] - comes_to[k] if abs(wanted[k] - comes_to[k]) > 0.5 * gauge_step(day.unit) else 0.0
+                wanted[k] - comes_to[k] if abs(wanted[k] - comes_to[k]) > gauge_step(day.unit) else 0.0
                 for k in range(4)
             ]
-            left = [wanted[k] if moves[k] else comes_to[k] for k in range(4)]
+            left = [rounded(wanted[k], day.unit) if moves[k] else comes_to[k] for k in range(4)]
             to = _four(left) if any(moves) else None
             deed = _deed(moves, following)
             held = [(left[k], hot[k], day.air_pressure) for k in range(4)]
@@ -220,7 +218,7 @@ def _row(
     deed: str,
     cold_next: Four | None,
 ) -> StagePlan:
-    falls = [GAUGE_ERROR * (hot[k] + ICE_POINT) / (comes_to[k] + day.air_pressure) for k in range(4)]
+    falls = [_HALF_PSI * (hot[k] + ICE_POINT) / (comes_to[k] + day.air_pressure) for k in range(4)]
     within_time = min(seconds_to_fall(hot[k], stage.air_temp, day.cooling[k], falls[k]) for k in range(4))
     cold_after = max(
         day.cooling[k] * math.log(max((hot[k] - stage.air_temp) / falls[k], 1.0)) for k in range(4)

@@ -12,7 +12,7 @@ from tintop.handwriting.dates import read_date
 from tintop.handwriting.fields import FIELDS
 from tintop.handwriting.fuel import read_consumption, read_fuel
 from tintop.handwriting.lap_time import read_lap_time
-from tintop.handwriting.meaning import Ask, Row, Understood, day_of
+from tintop.handwriting.meaning import Ask, Row, Understood, day_of, taken
 from tintop.handwriting.pads import read_pad
 from tintop.handwriting.values import read_plain
 
@@ -27,6 +27,7 @@ __all__ = [
     "read_lap_time",
     "read_temperatures_across",
     "read_value",
+    "taken",
 ]
 
 _OWN_WAYS = ("toe", "camber", "damper clicks", "anti-roll bar hole", "pad thickness", "fuel consumption")

@@ -5,6 +5,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Generic, TypeVar
 
+from tintop.errors import refuse
+
 MONTHS = (
     "January", "February", "March", "April", "May", "June",
     "July", "August", "September", "October", "November", "December",
@@ -60,6 +62,14 @@ def settle(written: str, question: str, meanings: Iterable[Meaning]) -> Meaning 
     if len(different) == 1:
         return different[0]
     return Ask(written=written, question=question, choices=tuple(_picked(meaning) for meaning in different))
+
+
+def taken(found: Meaning | Ask[Meaning], where: str) -> Meaning:
+    """Give what was understood; BadInput with the question and the ways to write it where there are more."""
+    if not isinstance(found, Ask):
+        return found
+    ways = " or ".join(f'"{choice.in_full}"' for choice in found.choices)
+    raise refuse(where, repr(found.written), found.question, f"Write {ways}.")
 
 
 def _picked(meaning: Meaning) -> Meaning:

@@ -1,0 +1,152 @@
+"""Cold pressures: four numbers at the wheels, the day session by session, and which tyre loses air."""
+
+from dataclasses import replace
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from tintop.answer import Answer
+from tintop.car.chassis import CORNERS
+from tintop.car.pressure_plan import written
+from tintop.charts.four_corners import four_corners_svg
+from tintop.errors import BadInput, TintopError
+from tintop.garage.bench import Bench, bench_of
+from tintop.garage.pressures import PressuresAsked, known_targets, pressures_in
+from tintop.handwriting import Understood, read_value, taken
+from tintop.owner_units import in_owner_units, owner_unit
+from tintop.questions.cold_pressures import ColdPressures
+from tintop.references import work
+from tintop.reports.pressures_sheet import pressure_tables
+from tintop.web.bench_page import Asked, DrawnTwice, is_chassis_described, show_bench, show_undescribed
+from tintop.web.page import Visitor
+
+router = APIRouter()
+_TEMPERATURES = ("air", "later", "tyres_at")
+
+
+@router.get("/bench/pressures")
+def pressures(visit: Visitor) -> Response:
+    """What cold pressures this morning, and how much do I bleed?"""
+    if not is_chassis_described(visit.garage):
+        return show_undescribed(visit)
+    query = visit.request.query_params
+    try:
+        bench = bench_of(visit.garage)
+        name = query.get("setup", "") or _usual_setup(bench)
+        bench.setup(name)
+    except BadInput as error:
+        asked = Asked(query, {})
+        asked.refuse(error, "")
+        return show_bench(visit, "bench_pressures.html", asked, found=None, answer=None, setups={}, name="")
+    units = visit.garage.settings.units
+    asked = Asked(query, _standing(bench, name))
+    typed = _typed(asked, name, owner_unit("pressure", units), owner_unit("temperature", units))
+    found = None
+    if not asked.problems:
+        try:
+            found = pressures_in(visit.garage, bench, typed)
+        except TintopError as error:
+            asked.refuse(error)
+    return show_bench(
+        visit,
+        "bench_pressures.html",
+        asked,
+        found=found,
+        answer=_cited(found.answer) if found else None,
+        name=name,
+        setups=bench.setups,
+        circuits=[("", "the event's, or the set-up's own"), *((each, each) for each in bench.circuits)],
+        corners=_corners(found) if found else None,
+        tables=list(pressure_tables(found)) if found else [],
+        pressure_unit=owner_unit("pressure", units),
+        temperature_unit=owner_unit("temperature", units),
+    )
+
+
+def _usual_setup(bench: Bench) -> str:
+    return bench.fitted or next(iter(bench.setups), "")
+
+
+def _standing(bench: Bench, name: str) -> dict[str, str]:
+    """The target of the set-up's tyres at each corner; the rest is empty."""
+    targets = known_targets(bench, bench.setup(name))
+    units = bench.settings.units
+    held = (
+        dict.fromkeys(CORNERS, "")
+        if targets is None
+        else {
+            corner: in_owner_units(target, "pressure", units)
+            for corner, target in zip(CORNERS, targets, strict=True)
+        }
+    )
+    return {
+        "setup": name,
+        "circuit": "",
+        **dict.fromkeys(_TEMPERATURES, ""),
+        "set_height": "",
+        "height": "",
+        **{f"target_{corner}": words for corner, words in held.items()},
+    }
+
+
+def _typed(asked: Asked, name: str, pressure: str, temperature: str) -> PressuresAsked:
+    targets = None
+    names = [f"target_{corner}" for corner in CORNERS]
+    if asked.is_changed(*names):
+        read = [_read(asked, each, "tyre pressure hot", pressure) for each in names]
+        if None not in read:
+            first, second, third, fourth = (each for each in read if each is not None)
+            targets = first, second, third, fourth
+    air, later, tyres_at = (
+        _read(asked, each, "ambient temperature", temperature) if asked.text(each) else None
+        for each in _TEMPERATURES
+    )
+    return PressuresAsked(
+        setup=name,
+        circuit=asked.text("circuit"),
+        air=air,
+        later=later,
+        tyres_at=tyres_at,
+        targets=targets,
+        set_height=asked.value("set_height", "length", "m"),
+        height=asked.value("height", "length", "m"),
+    )
+
+
+def _read(asked: Asked, name: str, field: str, usual: str) -> float | None:
+    """A field as a thumb types it; where it may mean two things the question stands beside it."""
+    try:
+        found = taken(read_value(asked.text(name), field, usual_unit=usual), name)
+    except BadInput as error:
+        asked.refuse(error, name)
+        return None
+    assert isinstance(found, Understood)
+    return found.value
+
+
+def _cited(answer: Answer) -> Answer:
+    return replace(answer, works=tuple(work(key) for key in answer.works))
+
+
+def _corners(found: ColdPressures) -> DrawnTwice:
+    unit = found.day.unit
+    words = {
+        each.corner: (
+            written(each.to_set, unit),
+            f"hot {written(each.comes_to, unit)}",
+            f"at {each.hot_temp:.0f} °C",
+        )
+        for each in found.corners
+    }
+    wide, narrow = (
+        four_corners_svg(
+            words,
+            middle=("cold, to set", f"tyres at {found.day.tyres_at:.0f} °C"),
+            title="Cold pressures to set at the four wheels",
+            description=found.answer.sentence,
+            is_narrow=is_narrow,
+            name=f"pressures-{'narrow' if is_narrow else 'wide'}",
+        )
+        for is_narrow in (False, True)
+    )
+    return DrawnTwice(wide=wide, narrow=narrow)
