@@ -6,16 +6,15 @@ from dataclasses import dataclass
 
 from tintop.car.click_search import BODY_COUNTS, Rated
 from tintop.car.setup import Purpose
-from tintop.charts.ink import BLUE, INK, MOSS, PENCIL, RULE, RUST
+from tintop.charts.ink import BLUE, INK, MOSS, PAPER, PENCIL, RULE, RUST
 from tintop.charts.svg import line, sheet, text
 from tintop.questions.which_clicks import ClicksAnswer
 
-_LEFT, _RIGHT, _TOP, _BOTTOM = 64.0, 20.0, 92.0, 84.0
+_LEFT, _RIGHT, _TOP, _BOTTOM = 64.0, 20.0, 92.0, 162.0
 _MARGIN = 0.08  # of what the marks span, kept free around them
 _MARK, _CHOSEN = 2.6, 7.0
-_LETTER = 7.8
 _TICKS = (1.0, 2.0, 2.5, 5.0, 10.0)
-_CLEAR = 15.0  # between two names [px]
+_ROW = 19.0  # of the key [px]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,11 +37,11 @@ def trade_off_svg(found: ClicksAnswer, *, is_narrow: bool = False, name: str = "
 
     Left is more comfortable, low is steadier on the road.
     """
-    width, height = (360.0, 420.0) if is_narrow else (760.0, 480.0)
+    width, height = (360.0, 500.0) if is_narrow else (760.0, 560.0)
     title = f"Comfort and grip on the {found.road.name}"
     head = [
-        text(16, 30, title, size=17 if is_narrow else 20, is_bold=True),
-        text(16, 52, f"every pair of clicks a mark; class {found.road.road_class}", size=13, colour=PENCIL),
+        text(16, 30, "Comfort and grip" if is_narrow else title, size=20, is_bold=True),
+        text(16, 52, "every pair of clicks, bump / rebound, a mark", size=13, colour=PENCIL),
         text(16, 72, "low: steadier; left: softer to sit in", size=13, colour=PENCIL),
     ]
     if found.rated_now is None:
@@ -50,17 +49,17 @@ def trade_off_svg(found: ClicksAnswer, *, is_narrow: bool = False, name: str = "
         body = [*head, text(16, _TOP + 40, words, size=14)]
         return sheet(name, title, words, width, height, body)
     chosen = [
-        _Named(f"{words} {_clicks(rated)}", letter, colour, rated)
+        _Named(f"{words}: {_clicks(rated)}", letter, colour, rated)
         for purpose, rated in found.named.items()
         for words, letter, colour in (_STYLES[purpose],)
     ]
-    chosen.append(_Named(f"now {_clicks(found.rated_now)}", "N", INK, found.rated_now))
+    chosen.append(_Named(f"as it stands: {_clicks(found.rated_now)}", "N", INK, found.rated_now))
     frame = _Frame(width, height, (*found.marks, *(each.rated for each in chosen)))
     body = [*head, *frame.drawn()]
     for mark in found.marks:
         x, y = frame.at(mark)
         body.append(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{_MARK}" fill="none" stroke="{PENCIL}"/>')
-    body += _named(frame, chosen, is_narrow)
+    body += _named(frame, chosen)
     said = "; ".join(
         f"{each.words}: {100.0 * each.rated.variation:.1f} %, {each.rated.comfort:.2f} m/s²"
         for each in chosen
@@ -106,37 +105,27 @@ class _Frame:
                 text(self._x(value), self.bottom + 20, words, size=13, colour=PENCIL, anchor="middle")
             )
         body.append(line([(_LEFT, _TOP), (_LEFT, self.bottom), (self.right, self.bottom)], INK, 1.5))
-        body.append(text(_LEFT, self.bottom + 42, "vibration at the seat's floor, weighted [m/s²]", size=13))
+        body.append(text(16, self.bottom + 42, "vibration at the seat's floor, weighted [m/s²]", size=13))
         words = f"upwards: tyre load variation [%], body swing × {BODY_COUNTS:g}"
-        body.append(text(_LEFT, self.bottom + 62, words, size=13))
+        body.append(text(16, self.bottom + 62, words, size=13))
         return body
 
 
-def _named(frame: _Frame, chosen: Sequence[_Named], is_narrow: bool) -> list[str]:
-    """The chosen marks, each with its letter, and their names down the right edge without overlap."""
+def _named(frame: _Frame, chosen: Sequence[_Named]) -> list[str]:
+    """The chosen marks, each with its letter, and their names beneath the axes."""
     body = []
-    lows: list[float] = []
-    for each in sorted(chosen, key=lambda one: frame.at(one.rated)[1]):
-        x, y = frame.at(each.rated)
-        beside = max([y + 4.0, *(low + _CLEAR for low in lows)])
-        lows.append(beside)
-        length = _LETTER * len(each.words)
-        is_left = x + 14.0 + length > frame.right
-        start = max(x - 14.0 - length, 4.0) if is_left else x + 14.0
-        body.append(
-            f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{_CHOSEN}" fill="{each.colour}" stroke="{each.colour}"/>'
-        )
-        body.append(text(x, y + 4, each.letter, size=10, colour="#fcfbf7", is_bold=True, anchor="middle"))
-        body.append(text(start, beside, each.words, size=12 if is_narrow else 13, colour=each.colour))
+    for place, each in enumerate(chosen):
+        beneath = frame.bottom + 86.0 + _ROW * place
+        for x, y in (frame.at(each.rated), (23.0, beneath - 4.0)):
+            body.append(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{_CHOSEN}" fill="{each.colour}"/>')
+            body.append(text(x, y + 3.5, each.letter, size=10, colour=PAPER, is_bold=True, anchor="middle"))
+        body.append(text(38.0, beneath, each.words, size=13, colour=each.colour))
     return body
 
 
 def _clicks(rated: Rated) -> str:
-    def end(bump: int, rebound: int) -> str:
-        return f"{bump}/{rebound}"
-
     front, rear = rated.front, rated.rear
-    return f"F {end(front.bump, front.rebound)} R {end(rear.bump, rear.rebound)}"
+    return f"front {front.bump} / {front.rebound}, rear {rear.bump} / {rear.rebound}"
 
 
 def _span(values: Sequence[float]) -> tuple[float, float]:

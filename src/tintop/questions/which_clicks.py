@@ -352,11 +352,11 @@ def _figures(found: ClicksAnswer, now: RideQuality) -> tuple[Figure, ...]:
         )
     figures.append(
         Figure(
-            name="weighted vibration at the seat's floor",
+            name="weighted vibration at the seat's floor [m/s²]",
             value=now.comfort,
             low=now.comfort / _HALF_CLASS,
             high=now.comfort * _HALF_CLASS,
-            unit="m/s2",
+            unit="",
             basis=road,
         )
     )

@@ -193,7 +193,7 @@ def _damper(end: End, damping: AxleDamping | None) -> list[tuple[str, ...]]:
 def _figure(value: float, unit: str) -> str:
     if unit == "share":
         return f"{100.0 * value:.1f} %"
-    return f"{value:.2f} {unit.replace('m/s2', 'm/s²')}".strip()
+    return f"{value:.2f} {unit}".strip()
 
 
 def _range(low: float, high: float, unit: str) -> str:

@@ -43,7 +43,7 @@ def ride(visit: Visitor) -> Response:
     except BadInput as error:
         asked = Asked(query, {})
         asked.refuse(error, "")
-        return show_bench(visit, "bench_ride.html", asked, found=None, name="", setups={})
+        return show_bench(visit, "bench_ride.html", asked, found=None, answer=None, name="", setups={})
     asked = Asked(query, _standing(name, standing))
     most = _most(bench, standing)
     unit = owner_unit("speed", visit.garage.settings.units)
