@@ -53,6 +53,12 @@ from tintop.web.typed_form import TypedForm, hand_of, short_name
 
 router = APIRouter()
 _PDF = "application/pdf"
+_DRAWN = {
+    "ride height": "height",
+    "bump clicks": "bump",
+    "rebound clicks": "rebound",
+    "cold pressure": "cold",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +105,7 @@ def compare(visit: Visitor) -> Response:
         answer=found.answer if found else None,
         found=found,
         setups=[(stem, one.name) for stem, one in bench.setups.items()],
-        circuits=[("", "no circuit: the jobs alone"), *((name, name) for name in bench.circuits)],
+        circuits=[("", "none"), *((name, name) for name in bench.circuits)],
         stages=list(_stages(found)) if found else [],
         job_words=lambda job: job_words(job, bench.chassis, units),
         check_words=lambda check: check_words(check, units),
@@ -286,18 +292,19 @@ def _shown(
 
 
 def _drawn(bench: Bench, setup: Setup) -> DrawnTwice:
-    units = bench.settings.units
-    rows = list(wheel_rows(setup, bench.chassis, units))
-    corners = {
-        corner: [_short(row[0], row[place]) for row in rows] for place, corner in enumerate(CORNERS, 1)
-    }
+    rows = list(wheel_rows(setup, bench.chassis, bench.settings.units))
     stances = {
         corner: WheelStance(camber=one.camber, toe=one.toe)
         for corner, one in zip(CORNERS, setup.corners, strict=True)
     }
-    axles = {end: [f"springs {setup.at(end).spring}; bar {bar_words(setup, end)}"] for end in End}
-    wide, narrow = (
-        four_corners_svg(
+
+    def drawn(name: str, *, is_narrow: bool) -> str:
+        corners = {
+            corner: [_short(row[0], row[place], is_narrow=is_narrow) for row in rows]
+            for place, corner in enumerate(CORNERS, 1)
+        }
+        axles = {end: [_end_words(setup, end, is_narrow=is_narrow)] for end in End}
+        return four_corners_svg(
             corners,
             axles=axles,
             middle=[setup.purpose.value],
@@ -308,16 +315,20 @@ def _drawn(bench: Bench, setup: Setup) -> DrawnTwice:
             is_narrow=is_narrow,
             name=name,
         )
-        for is_narrow, name in ((False, "wide"), (True, "narrow"))
-    )
-    return DrawnTwice(wide=wide, narrow=narrow)
+
+    return DrawnTwice(wide=drawn("wide", is_narrow=False), narrow=drawn("narrow", is_narrow=True))
 
 
-def _short(item: str, words: str) -> str:
+def _end_words(setup: Setup, end: End, *, is_narrow: bool) -> str:
+    spring = setup.at(end).spring
+    return spring if is_narrow else f"springs {spring}; bar {bar_words(setup, end)}"
+
+
+def _short(item: str, words: str, *, is_narrow: bool) -> str:
     """A value with its item, as little as a drawing has room for."""
     plain = words.removesuffix(" from full soft").split(" (")[0]
-    item = {"ride height": "height", "bump clicks": "bump", "rebound clicks": "rebound"}.get(item, item)
-    return f"{item.removeprefix('cold ')} {plain}"
+    name = _DRAWN.get(item, item)
+    return plain if is_narrow and name in ("camber", "height", "cold") else f"{name} {plain}"
 
 
 def _file(content: bytes, name: str) -> Response:
