@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, reading
+from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, reading, warm_kernels
 
 if TYPE_CHECKING:
     from tintop.car.pressure_plan import Four
@@ -48,6 +48,7 @@ def command(
     from tintop.reports.pressures_sheet import pressures_content, pressures_sheet
     from tintop.units import parse_quantity
 
+    warm_kernels()
     asked = PressuresAsked(
         setup=setup,
         circuit=circuit,

@@ -52,7 +52,7 @@ class BrakeCase:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Brakes:
+class BrakesAnswer:
     """The answer, each road with the asked one first, what else moves the balance, the race's heat."""
 
     answer: Answer
@@ -97,14 +97,14 @@ class BrakeQuestion:
         )  # fmt: skip
 
 
-def how_are_the_brakes(asked: BrakeQuestion) -> Brakes:
+def how_are_the_brakes(asked: BrakeQuestion) -> BrakesAnswer:
     """Answer for each road, the asked one first."""
     car = replace(asked.car, brakes=turned(asked.car.brakes, asked.bias, asked.more_turns))
     at = asked.turns_now + asked.more_turns
     names = [asked.asked, *(name for name in asked.asks if name != asked.asked)]
     cases = tuple(_case(name, car, asked, at) for name in names)
     ask = asked.asks[asked.asked]
-    return Brakes(
+    return BrakesAnswer(
         answer=_answer(asked, cases, at),
         cases=cases,
         by_temperature=pads_by_temperature(car, ask),
@@ -207,6 +207,8 @@ def _why(asked: BrakeQuestion, cases: Sequence[BrakeCase], at: float) -> Iterato
         yield f"{rule}the rear comes first from {found.rear_first_by_rule[0]:.2f} g: not so on a new car."
     else:
         yield f"{rule}the front comes first from 0.15 to 0.80 g, as asked of a new car."
+    if found.weak_by_rule:
+        yield f"{rule}one axle does too much at {found.weak_by_rule[0]:.2f} g: the car brakes too little."
     yield (
         f"Pedal travel assumes {1e3 * PAD_GAP:.2f} mm between pad and disc and {1e13 * GIVE:.1f} cm³ of give "
         "a wheel at 100 bar; common practice, no source."
