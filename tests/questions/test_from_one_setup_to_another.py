@@ -1,0 +1,112 @@
+"""From one set-up to another: the sentence, the time, what it does, and what is not known."""
+
+from dataclasses import replace
+
+import pytest
+
+from benches import demo_bench
+from paths import flat_path
+from setups_by_hand import car_by_hand, chassis_by_hand, setup_by_hand
+from tintop.answer import Verdict
+from tintop.car.chassis import End
+from tintop.car.setup import Purpose
+from tintop.lap.setup_effect import SetupEffect, setup_effect
+from tintop.lap.setup_gain import Confirmed
+from tintop.questions.from_one_setup_to_another import (
+    CAUTIONS,
+    Changeover,
+    from_one_setup_to_another,
+    is_asked,
+    weather_purpose,
+)
+
+BAR = {"pressure": "bar", "torque": "N·m"}
+OVAL = flat_path("oval", [(150.0, 0.0), (125.0, 1 / 40.0)] * 2)
+
+
+def _asked(a: str, b: str, **more: object) -> Changeover:
+    bench = demo_bench()
+    given = bench.described.car, bench.chassis
+    return from_one_setup_to_another(bench.setup(a), bench.setup(b), *given, units=BAR, **more)  # type: ignore[arg-type]
+
+
+def _effect(name: str) -> SetupEffect:
+    bench = demo_bench()
+    return setup_effect(bench.described.car, bench.chassis, bench.setup(name), OVAL, bench.weather())
+
+
+def test_the_same_is_nothing_to_do() -> None:
+    found = _asked("dry", "dry")
+    assert found.answer.sentence == "Nothing to do: Dry circuit and Dry circuit are the same."
+    assert not found.jobs and not found.differences and not found.answer.cautions
+    assert found.answer.next_thing
+
+
+def test_road_to_dry_says_how_many_how_long_and_the_first_thing() -> None:
+    found = _asked("road", "dry")
+    count = sum(is_asked(job) for job in found.jobs)
+    assert found.answer.sentence.startswith(f"From Road drive to Dry circuit: {count} jobs, about ")
+    assert found.answer.verdict is Verdict.FOUND
+    assert found.answer.next_thing.startswith("Car up on stands, wheels off; then tyres: ")
+    assert "105 N·m" in found.answer.next_thing
+    assert found.answer.cautions == CAUTIONS
+    time = found.answer.figures[0]
+    assert time.low < time.value == 60.0 * found.minutes < time.high
+
+
+def test_what_is_quick_is_named_for_who_has_no_time() -> None:
+    said = " ".join(_asked("dry", "wet").answer.why)
+    assert "Short of time, without lifting the car" in said and "rear anti-roll bar" in said
+
+
+def test_what_a_paddock_has_no_room_for_and_what_is_unknown() -> None:
+    car, chassis, road = car_by_hand(), chassis_by_hand(), setup_by_hand()
+    other = replace(road, front=replace(road.front, spring="unmarked"), final_drive=4.4)
+    found = from_one_setup_to_another(road, other, car, chassis)
+    said = " ".join(found.answer.why)
+    assert "cannot well be done at an event" in found.answer.sentence
+    assert "order the weekend round it" in said
+    assert "Front ride height: how far to turn cannot be told" in said
+    assert "no minutes are written down" in said
+    assert "nobody has timed" in found.answer.sentence
+    crooked = replace(road, corners=(replace(road.corners[0], ride_height=0.12), *road.corners[1:]))
+    assert "corner scales" in " ".join(from_one_setup_to_another(road, crooked, car, chassis).answer.why)
+
+
+def test_the_drive_costs_less_of_the_inner_edge_upright() -> None:
+    tread = _asked("road", "dry").tread
+    assert tread["a", End.FRONT] < tread["b", End.FRONT]
+    wide = [figure for figure in _asked("road", "dry").answer.figures if "inner edge" in figure.name]
+    assert len(wide) == 4 and all(figure.high == pytest.approx(9.0 * figure.low) for figure in wide)
+
+
+def test_a_gain_that_may_be_a_loss_is_not_proven() -> None:
+    before, after = _effect("road"), _effect("dry")
+    gained = before.lap_time - after.lap_time
+    sure = Confirmed(before=before, after=after, low=0.5 * gained, high=2.0 * gained, doubts=())
+    found = _asked("road", "dry", circuit="oval", predicted=sure)
+    assert gained > 0.0
+    assert f"It is {gained:.2f} s a lap quicker" in found.answer.why[0]
+    figure = next(each for each in found.answer.figures if "a lap" in each.name)
+    assert (figure.value, figure.low, figure.high) == (sure.gain, sure.low, sure.high)
+    unsure = replace(sure, low=-0.3)
+    assert _asked("road", "dry", predicted=unsure).answer.why[0].startswith("Which is quicker is not proven")
+
+
+def test_rear_wheels_that_lock_first_are_said() -> None:
+    safe = replace(_effect("dry"), lock_margin=0.1)
+    bad = replace(safe, lock_margin=-0.2)
+    found = _asked("road", "dry", predicted=Confirmed(before=safe, after=bad, low=0.0, high=0.1, doubts=()))
+    assert any(
+        words.startswith("Dry circuit: by calculation the REAR wheels lock first")
+        for words in found.answer.why
+    )
+    good = _asked("road", "dry", predicted=Confirmed(before=safe, after=safe, low=0.0, high=0.1, doubts=()))
+    assert not any("REAR" in words for words in good.answer.why)
+
+
+def test_the_day_is_the_seconds_unless_that_is_the_roads() -> None:
+    bench = demo_bench()
+    assert weather_purpose(bench.setup("dry"), bench.setup("wet")) is Purpose.WET
+    assert weather_purpose(bench.setup("wet"), bench.setup("road")) is Purpose.WET
+    assert weather_purpose(bench.setup("road"), bench.setup("dry")) is Purpose.DRY
