@@ -104,8 +104,8 @@ def test_demo_writes_documents_that_run_and_never_over_what_is_there(tmp_path: P
     folder = tmp_path / "race"
     assert run("demo", "--write", str(folder)).exit_code == 0
     names = {path.name for path in folder.iterdir()}
-    documents = {"car.toml", "second_car.toml", "event.toml", "circuit.csv", "cage.toml"}
-    assert names == {*documents, "rule_books", "evidence.toml", "originals"}
+    documents = {"car.toml", "second_car.toml", "event.toml", "circuit.csv", "cage.toml", "chassis.toml"}
+    assert names == {*documents, "setups", "circuits", "rule_books", "evidence.toml", "originals"}
     assert content("lap", str(folder / "car.toml"), str(folder / "circuit.csv"), "--line", "given")
     again = run("demo", "--write", str(folder))
     assert again.exit_code == 2 and "nothing is overwritten" in again.stderr

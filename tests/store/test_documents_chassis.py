@@ -252,6 +252,19 @@ def test_everything_wrong_is_told_at_once() -> None:
         assert field in found, field
 
 
+def test_an_arm_too_short_for_the_wheel_s_travel_is_refused() -> None:
+    """Arms of 90 mm cannot let a wheel hang 110 mm."""
+    said = refused(
+        changed(
+            ('arm_front = ["20 mm", "345 mm"', 'arm_front = ["20 mm", "600 mm"'),
+            ('arm_rear = ["-270 mm", "370 mm"', 'arm_rear = ["-270 mm", "600 mm"'),
+            ('droop_travel = { value = "58 mm"', 'droop_travel = { value = "110 mm"'),
+        )
+    )
+    assert len(said) == 1 and "links that cannot meet at -110 mm of wheel travel" in said[0]
+    assert "front.strut" in said[0]
+
+
 def test_two_ways_to_hang_a_wheel_are_refused() -> None:
     said = refused(
         changed(("[rear.measured]", '[rear.strut]\ntop = ["0 mm", "500 mm", "700 mm"]\n\n[rear.measured]'))

@@ -20,7 +20,7 @@ from tintop.store.documents.defaults import Default, load
 from tintop.store.documents.fields import declared, validated, values_of
 from tintop.store.documents.numbers import Numbers, as_known
 from tintop.store.documents.text import Document, read_document
-from tintop.store.documents.wheel_paths_reader import read_wheel_path
+from tintop.store.documents.wheel_paths_reader import read_wheel_path, refuse_links_that_part
 from tintop.store.documents.written import Written
 
 _LISTS = ("springs", "bars", "dampers")
@@ -146,6 +146,7 @@ def _axle(
     )
     if axle is not None:
         doubt_springs(table, axle, end, numbers, described)
+        refuse_links_that_part(axle, end, numbers)
     return axle
 
 

@@ -128,7 +128,7 @@ class Numbers:
 
 def _named(where: str, names: list[str]) -> str:
     """The field that a part names, as its path or in words; empty where it names none."""
-    words = [word for word in re.findall(r"\w+", where) if word in names]
+    words: list[str] = [word for word in re.findall(r"\w+", where) if word in names]
     if words:
         return words[-1]
     plain = re.sub(r"[ ,]+", "_", where)

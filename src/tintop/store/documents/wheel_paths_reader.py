@@ -3,7 +3,7 @@
 import math
 from dataclasses import fields
 
-from tintop.car.chassis import End
+from tintop.car.chassis import AxleChassis, End
 from tintop.car.described import DescribedCar
 from tintop.car.wheel_paths import Point, Strut, WheelPath, WheelTable, Wishbones
 from tintop.errors import BadInput
@@ -61,6 +61,24 @@ def read_wheel_path(
         return _pointed(Wishbones, table.wishbones, f"{end.value}.wishbones", end, described, numbers)
     choices[f"{end.value}.strut"] = "no points and no table: camber as car.toml has it, no bump steer"
     return _as_in_car(end, described)
+
+
+def refuse_links_that_part(axle: AxleChassis, end: End, numbers: Numbers) -> None:
+    """Note a problem where the links cannot follow the wheel through its travel, the top in its slots."""
+    from tintop.car.wheel_motion import bump_curve  # fetches numpy
+
+    path = axle.wheel_path
+    if isinstance(path, WheelTable):
+        return
+    tops = (-path.slots_outward, 0.0, path.slots_inward) if isinstance(path, Strut) else (0.0,)
+    at = f"{end.value}.{'strut' if isinstance(path, Strut) else 'wishbones'}"
+    for top in dict.fromkeys(tops):
+        try:
+            bump_curve(path, (-axle.droop_travel, 0.0, axle.bump_travel), top_inward=top)
+        except BadInput as error:
+            for each in error.problems:
+                say(numbers, at, each.found, each.expected, each.cure)
+            return
 
 
 def _as_in_car(end: End, described: DescribedCar) -> WheelTable:
