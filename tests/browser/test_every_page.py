@@ -28,6 +28,8 @@ PAGES = (
     "/car",
     "/lap",
     "/race",
+    "/bench",
+    "/bench/weigh?driver=aboard&fuel=20&target=51",
     "/events",
     "/ready",
     "/costs",

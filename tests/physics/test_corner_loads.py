@@ -159,6 +159,8 @@ def test_whole_steps_stay_near_the_exact_turns(car, wanted):
     def cost(chosen: np.ndarray) -> float:
         lifts = chosen * per_turn
         loads = found.loads @ lifts
-        return (loads[1] + loads[2] - wanted) ** 2 + float(np.sum((found.heights @ lifts / 5e-5) ** 2))
+        return (loads[1] + loads[2] - wanted) ** 2 + float(
+            np.sum((found.heights @ (lifts - turns * per_turn) / 5e-5) ** 2)
+        )
 
     assert cost(steps) <= cost(0.25 * np.round(turns / 0.25)) + 1e-6

@@ -106,7 +106,6 @@ def perch_turns(
     chosen = tuple(corners) or model.turning
     require(bool(chosen), "perches", "none that turns", "a perch pitch in chassis.toml at one end or more")
     for name in chosen:
-        require(name in CORNERS, "corner", repr(name), "one of " + ", ".join(CORNERS))
         require(
             name in model.turning,
             f"perch {name}",

@@ -25,7 +25,7 @@ _POUNDS = (2.05, 2.36)  # sum ÷ what it should be, when pounds were read as kil
 _BELIEVABLE = (0.6, 1.6)  # sum ÷ what it should be by the car's document
 _HIGHEST_LIFT = 0.6  # [m] that is ever asked for, for safety; own choice
 _LEAST_LIFT = 0.1  # [m]: below it the scales' doubt drowns the gain
-_LOWEST, _HIGHEST = 0.30, 0.80  # of a centre of gravity that a car on wheels has [m]
+_LOWEST, _HIGHEST = 0.35, 0.80  # of a production-based car's centre of gravity [m]; own choice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,7 +42,7 @@ class OnScales:
             within(load, 20.0, 1500.0, f"scale {name}", "kg")
         within(self.pad_doubt, 0.01, 20.0, "doubt of one scale", "kg")
         if self.fuel_volume is not None:
-            within(self.fuel_volume, 0.0, 0.25, "fuel aboard", "m3")
+            within(1e3 * self.fuel_volume, 0.0, 250.0, "fuel aboard", "L")
 
     @property
     def corners(self) -> CornerWeights:

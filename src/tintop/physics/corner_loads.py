@@ -105,7 +105,7 @@ def lifts_for(found: Moved, cross_gain: float, corners: tuple[int, ...] = (0, 1,
 def rounded_turns(
     found: Moved, turns: FloatArray, lift_per_turn: FloatArray, cross_gain: float, step: float = 0.25
 ) -> FloatArray:
-    """Give turns in whole steps near the exact ones: nearest the wanted cross gain [N], then the heights.
+    """Give turns in whole steps near the exact ones: nearest their cross gain [N] and their heights.
 
     A newton of cross counts as much as 0.05 mm of height. Source: all choices tried, two steps either way.
     """
@@ -117,7 +117,7 @@ def rounded_turns(
     ]
     choices = np.array(list(product(*options)))
     lifts = choices * lift_per_turn
-    loads, heights = lifts @ found.loads.T, lifts @ found.heights.T
+    loads, heights = lifts @ found.loads.T, (lifts - turns * lift_per_turn) @ found.heights.T
     missed = loads[:, 1] + loads[:, 2] - cross_gain
     cost = missed**2 + np.sum((heights / _HEIGHT_PER_NEWTON) ** 2, axis=1)
     best: FloatArray = choices[int(np.argmin(cost))]
@@ -125,7 +125,7 @@ def rounded_turns(
 
 
 def _pairs(front: float, rear: float) -> FloatArray:
-    return np.array([front, front, rear, rear])
+    return np.array([front, front, rear, rear], dtype=np.float64)
 
 
 def _across(car: FourCorners) -> FloatArray:

@@ -12,6 +12,7 @@ from tintop.proof import (
     road_cases,
     strut_cases,
     tyre_cases,
+    weighing_cases,
 )
 from tintop.proof.figures import Run
 
@@ -27,4 +28,5 @@ RUNS: dict[str, Run] = {
     **frame_cases.RUNS,
     **anchor_cases.RUNS,
     **strut_cases.RUNS,
+    **weighing_cases.RUNS,
 }

@@ -14,6 +14,7 @@ from tintop.car.corner_model import PerchTurns, corner_model, perch_turns
 from tintop.car.described import DescribedCar
 from tintop.car.on_scales import Height, Lifted, OnScales, believable_total, centre_on_pads, raised_height
 from tintop.car.setup import Setup
+from tintop.checks import require, within
 from tintop.errors import BadInput
 from tintop.known import Origin
 from tintop.logbook.mass_balance import Foretold
@@ -87,6 +88,9 @@ def what_does_it_weigh(
 
     Raises BadInput for loads in pounds, a raised weighing that cannot be, or a perch that does not turn.
     """
+    within(target, 0.35, 0.65, "target cross-weight", "of the total")
+    for name in corners:
+        require(name in CORNERS, "corner", repr(name), "one of " + ", ".join(CORNERS))
     car, before = described.car, before or Before()
     expected = _expected(scales, car)
     believable_total(scales, expected)

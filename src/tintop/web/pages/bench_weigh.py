@@ -123,4 +123,5 @@ def _shown(visit: Visit, form: WeighingForm, found: Weighed | None) -> Response:
         springs=options("springs", SPRINGS),
         setups=[("", "not said"), *((name, one.name) for name, one in bench.setups.items())] if bench else [],
         is_chassis_described=bench is not None,
+        is_car_described=True,
     )
