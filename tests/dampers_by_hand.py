@@ -3,7 +3,6 @@
 from dataclasses import replace
 
 from setups_by_hand import chassis_by_hand, setup_by_hand
-
 from tintop.car.chassis import Chassis, Damper, DamperSide, End
 from tintop.car.setup import Purpose, Setup
 
@@ -13,7 +12,7 @@ SHAPE = (0.30, 0.55, 0.80, 1.20, 1.90)
 
 def side(soft: float, hard: float, most: int = 12) -> DamperSide:
     """One direction: force at 0.26 m/s times 1.25 from full soft to full hard."""
-    clicks = tuple(range(0, most + 1, 3))
+    clicks = tuple(range(0, most + 1, max(most // 4, 1)))
     rows = tuple(tuple((soft + (hard - soft) * click / most) * share for share in SHAPE) for click in clicks)
     return DamperSide(most_clicks=most, clicks=clicks, speeds=SPEEDS, forces=rows)
 
