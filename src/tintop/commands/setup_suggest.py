@@ -40,13 +40,13 @@ def command(
     The gain is confirmed by whole laps. Exit code 1: nothing is worth turning; 3: it is not proven.
     """
     from tintop.garage.bench import load_bench
-    from tintop.garage.setups_search import ask_best_setup, balance_typed, file_of, save_in_folder
+    from tintop.garage.setups_search import ask_best_setup, balance_typed, check_free, save_in_folder
     from tintop.reports.suggest_sheet import suggest_content, suggest_sheet
 
     if name and len(circuits) > 1:
         raise refuse("--save", f"{len(circuits)} circuits", "one circuit, for one set-up is written")
     if name:
-        file_of(name)
+        check_free(Path(folder), name)
     window = balance_typed(balance, "--balance")
     bench = load_bench(folder)
     warm_kernels()

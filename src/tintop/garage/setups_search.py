@@ -195,6 +195,12 @@ def file_of(name: str) -> str:
     return f"{SETUPS}/{stem}.toml"
 
 
+def check_free(folder: Path, name: str) -> None:
+    """Raise BadInput for the name of a set-up that there is already, or that is none."""
+    if (folder / file_of(name)).exists():
+        raise refuse("name of the set-up", repr(name), "a name that no set-up has yet")
+
+
 def save_in_garage(garage: Garage, found: BestSetup, name: str, circuit: str, who: str) -> str:
     """Write the suggestion as a new document; BadInput where there is one of that name. Gives its name."""
     document = file_of(name)
@@ -213,9 +219,8 @@ def save_in_folder(folder: Path, bench: Bench, found: BestSetup, name: str, circ
             return save_in_garage(garage, found, name, circuit, garage.settings.owner)
         finally:
             garage.close()
+    check_free(folder, name)
     document = folder / file_of(name)
-    if document.exists():
-        raise refuse("name of the set-up", repr(name), "a name that no set-up has yet")
     make_folder(document.parent)
     text = write_setup(as_setup(found, name, circuit), found.chassis, bench.settings.units)
     write_whole(document, text.encode())

@@ -5,6 +5,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any
 
+import numpy as np
+
 from tintop.car.car import Car
 from tintop.car.chassis import Chassis
 from tintop.car.numbers import numbers_of, with_number
@@ -23,6 +25,7 @@ from tintop.lap.setup_effect import (
     without_gear_changes,
 )
 from tintop.lap.setup_search import LAP_NOISE
+from tintop.lap.vehicle import Numbers, numbers_for
 from tintop.physics.road_profile import RoadClass
 
 _DOUBTS_COUNTED = 8  # the dearest; what is left is the noise of a lap
@@ -107,12 +110,18 @@ def _doubts(
 ) -> tuple[Doubt, ...]:
     felt = [ride(car, chassis, one, place.surface, place.corner_speed) for one in setups]
 
+    driven: list[dict[tuple[float, ...], float]] = [{}, {}]  # laps by the numbers they are driven with
+
     def gain_of(other: Car, hung: Chassis, shift: Callable[[Fitted], Car], feel: bool, where: Place) -> float:
         times = []
-        for one, before in zip(setups, felt, strict=True):
+        for one, before, laps in zip(setups, felt, driven, strict=True):
             now = ride(other, hung, one, where.surface, where.corner_speed) if feel else before
             found = fitted_with(other, hung, one, where, now)
-            times.append(mean_lap_time(without_gear_changes(shift(found)), found.grip_kept, where, (1.0,)))
+            smooth = without_gear_changes(shift(found))
+            key = _key(numbers_for(smooth, where.weather, found.conditions))
+            if key not in laps:
+                laps[key] = mean_lap_time(smooth, found.grip_kept, where, (1.0,))
+            times.append(laps[key])
         return times[0] - times[1]
 
     def as_fitted(found: Fitted) -> Car:
@@ -125,19 +134,15 @@ def _doubts(
         for name, one in known.items()
         if name in numbers and one.uncertainty > 0.0 and not _is_on_the_shelf(name, chassis_known)
     ]
-    fitted_sets = [
-        f"{kind}.{number}."
-        for kind, sets, names in (
-            ("tyre_sets", chassis.tyre_sets, {one.tyres for one in setups}),
-            ("pad_sets", chassis.pad_sets, {one.pads for one in setups}),
-        )
-        for number, each in enumerate(sets, 1)  # type: ignore[var-annotated]
-        if each.name in names
-    ]
+    tyres, pads = {one.tyres for one in setups}, {one.pads for one in setups}
+    fitted_sets = (
+        *(f"tyre_sets.{at}." for at, one in enumerate(chassis.tyre_sets, 1) if one.name in tyres),
+        *(f"pad_sets.{at}." for at, one in enumerate(chassis.pad_sets, 1) if one.name in pads),
+    )
     hung = [
         name
         for name, one in chassis_known.items()
-        if one.uncertainty > 0.0 and (not _is_of_a_set(name) or name.startswith(tuple(fitted_sets)))
+        if one.uncertainty > 0.0 and (not _is_of_a_set(name) or name.startswith(fitted_sets))
     ]
     found: list[Doubt] = []
     for count, name in enumerate((*own, *hung)):
@@ -165,6 +170,14 @@ def _doubts(
     found.append(Doubt(path=SURFACE, seconds=abs(rougher - standing)))
     progress(1.0)
     return tuple(sorted(found, key=lambda one: (-one.seconds, one.path)))
+
+
+def _key(numbers: Numbers) -> tuple[float, ...]:
+    """What tells one lap's numbers from another's: the car's, and the sums of the driveline's tables."""
+    vehicle, driveline = numbers.vehicle, numbers.driveline
+    plain = (*vehicle.front, *vehicle.rear, *(one for one in vehicle if isinstance(one, float)))
+    tables = (driveline.force, driveline.best_gear, driveline.gear_mass, driveline.engine_ratio)
+    return (*plain, driveline.top_speed, *(float(np.sum(table)) for table in tables))
 
 
 def _is_of_a_set(path: str) -> bool:
@@ -202,7 +215,8 @@ def _parts_moved(chassis: Chassis, name: str, off: float) -> Chassis:
 def chassis_moved(chassis: Chassis, path: str, off: float) -> Chassis:
     """The chassis with one number moved, by a path such as "front.motion_ratio"; BadInput as its parts.
 
-    A path that leads to no single number leaves it as it is.
+    A row or table of numbers is scaled by what its first is moved. A path that leads to no number leaves the
+    chassis as it is.
     """
     moved = _moved(chassis, path.split("."), off)
     assert isinstance(moved, Chassis)
@@ -219,4 +233,18 @@ def _moved(part: Any, steps: list[str], off: float) -> Any:
     value = getattr(part, name)
     if rest:
         return replace(part, **{name: _moved(value, rest, off)})  # type: ignore[type-var]
+    if isinstance(value, tuple):
+        first = _first(value)
+        return replace(part, **{name: _scaled(value, 1.0 + off / first)}) if first else part  # type: ignore[type-var]
     return replace(part, **{name: value + off}) if isinstance(value, float) else part  # type: ignore[type-var]
+
+
+def _first(values: Any) -> float:
+    """The first number of a row or table, which stands for the doubt of all; 0 for none."""
+    while isinstance(values, tuple) and values:
+        values = values[0]
+    return values if isinstance(values, float) else 0.0
+
+
+def _scaled(values: tuple[Any, ...], factor: float) -> tuple[Any, ...]:
+    return tuple(_scaled(one, factor) if isinstance(one, tuple) else factor * one for one in values)

@@ -1,0 +1,87 @@
+"""The search asked of a bench: what was typed, what is kept, and what a stopped search leaves."""
+
+from pathlib import Path
+
+import pytest
+
+from short_benches import SHORT, short_bench
+from tintop.errors import BadInput
+from tintop.garage.setups_search import (
+    adjuster_names,
+    ask_best_setup,
+    balance_typed,
+    file_of,
+    save_in_folder,
+    searched_names,
+)
+from tintop.store.documents.setup_reader import read_setup
+
+BENCH = short_bench()
+
+
+@pytest.fixture(scope="module")
+def found():
+    return ask_best_setup(BENCH, "dry", SHORT, adjust=("front camber",))
+
+
+@pytest.mark.parametrize(
+    ("text", "window"),
+    [
+        ("", None),
+        ("2", (0.02, None)),
+        ("1 to 8", (0.01, 0.08)),
+        ("1 % to 8 %", (0.01, 0.08)),
+        ("-1 to 0.5 %", (-0.01, 0.005)),
+        ("1 – 3", (0.01, 0.03)),
+    ],
+)
+def test_a_window_of_balance_as_it_is_typed(text, window):
+    assert balance_typed(text, "balance") == (window and pytest.approx(window))
+
+
+@pytest.mark.parametrize("text", ["loose", "8 to 1", "1 to 2 to 3", "80 %", "1 to"])
+def test_slips_in_the_balance_are_told(text):
+    with pytest.raises(BadInput):
+        balance_typed(text, "balance")
+
+
+def test_names_that_are_not_there_are_told_with_those_there_are():
+    with pytest.raises(BadInput, match="front camber"):
+        ask_best_setup(BENCH, "dry", SHORT, adjust=("front cambre",))
+    with pytest.raises(BadInput, match="short"):
+        ask_best_setup(BENCH, "dry", "shrt")
+    with pytest.raises(BadInput, match="dry"):
+        ask_best_setup(BENCH, "drie", SHORT)
+
+
+def test_what_a_lap_cannot_judge_is_no_part_of_what_is_searched():
+    assert set(adjuster_names(BENCH)) - set(searched_names(BENCH)) == {"front toe"}
+
+
+def test_a_suggestion_is_written_once_and_reads_back(found, tmp_path):
+    written = save_in_folder(tmp_path, BENCH, found, "Short, try 1", SHORT)
+    assert Path(written) == tmp_path / "setups" / "short-try-1.toml"
+    read = read_setup(Path(written), BENCH.chassis)
+    assert read.corners[0].camber == pytest.approx(found.setup.corners[0].camber)
+    assert (read.circuit, read.purpose) == (SHORT, found.before.purpose)
+    with pytest.raises(BadInput, match="no set-up has yet"):
+        save_in_folder(tmp_path, BENCH, found, "Short, try 1", SHORT)
+
+
+@pytest.mark.parametrize("name", ["", "…", "x" * 80])
+def test_a_name_has_to_be_one(name):
+    with pytest.raises(BadInput):
+        file_of(name)
+
+
+def test_a_stopped_search_leaves_nothing(tmp_path):
+    class Stopped(Exception):
+        pass
+
+    def progress(share):
+        if share > 0.3:
+            raise Stopped
+
+    with pytest.raises(Stopped):
+        ask_best_setup(BENCH, "dry", SHORT, adjust=("front camber",), progress=progress)
+    assert not list(tmp_path.iterdir())

@@ -1,0 +1,100 @@
+"""The best set-up on the demo's car: what is suggested holds, gains by whole laps, and is put in words."""
+
+from dataclasses import replace
+
+import pytest
+
+from short_benches import SHORT, short_bench
+from tintop.answer import Verdict
+from tintop.car.chassis import End, Item
+from tintop.car.setup_ranges import with_value
+from tintop.garage.setup_effects import line_of
+from tintop.lap.setup_search import LAP_NOISE
+from tintop.questions.best_setup import Legality, best_setup
+
+BENCH = short_bench()
+LINE = line_of(BENCH, SHORT)
+
+
+def asked(setup, wanted=("front camber", "rear anti-roll bar", "front cold pressure"), **more):
+    weather = BENCH.weather(setup.purpose)
+    return best_setup(
+        BENCH.described,
+        BENCH.chassis,
+        setup,
+        LINE,
+        weather,
+        "Short",
+        chassis_known=BENCH.chassis_known,
+        wanted=wanted,
+        **more,
+    )
+
+
+@pytest.fixture(scope="module")
+def from_bad():
+    """From a set-up nobody would drive: far too little pressure and the rear bar unhooked."""
+    bad = with_value(BENCH.chassis, BENCH.setup("dry"), Item.PRESSURE, End.FRONT, 1.3e5)
+    return asked(with_value(BENCH.chassis, bad, Item.BAR, End.REAR, 0.0))
+
+
+def test_what_is_suggested_is_quicker_by_whole_laps(from_bad):
+    found = from_bad.confirmed
+    assert found.gain > LAP_NOISE
+    assert found.gain == pytest.approx(found.before.mean_lap_time - found.after.mean_lap_time)
+    assert from_bad.searched.quick_gain == pytest.approx(found.gain, abs=0.06)
+    assert found.low <= found.gain <= found.high
+
+
+def test_it_stays_within_what_can_be_adjusted_and_keeps_its_balance(from_bad):
+    for change in from_bad.searched.changes:
+        assert change.after in change.range.places
+    assert from_bad.confirmed.after.limit.balance >= 0.01
+    untouched = {"front springs", "brake bias", "rear ride height"}
+    assert untouched.isdisjoint(change.range.name for change in from_bad.searched.changes)
+
+
+def test_the_answer_says_both_figures_the_changes_and_what_was_not_checked(from_bad):
+    answer = from_bad.answer
+    names = {figure.name: figure for figure in answer.figures}
+    assert names["gain by whole laps"].value == from_bad.confirmed.gain
+    assert names["gain by the search's quick laps"].value == from_bad.searched.quick_gain
+    assert any("front cold pressure 18.9 psi to" in why for why in answer.why)
+    assert any("Legality not checked" in caution for caution in answer.cautions)
+    assert answer.next_thing
+
+
+def test_searched_again_from_what_was_suggested_there_is_nothing_to_turn(from_bad):
+    again = asked(from_bad.setup)
+    assert again.confirmed.gain < 0.03
+    assert again.answer.verdict in (Verdict.NO, Verdict.NOT_PROVEN)
+    if again.answer.verdict is Verdict.NO:
+        assert "nothing worth turning" in again.answer.sentence
+
+
+def test_a_window_of_balance_is_kept():
+    found = asked(BENCH.setup("dry"), wanted=("rear anti-roll bar",), balance=(0.0, 0.3))
+    assert 0.0 <= found.confirmed.after.limit.balance <= 0.3
+    tight = asked(BENCH.setup("dry"), wanted=("rear anti-roll bar",), balance=(0.12, None))
+    assert tight.confirmed.after.limit.balance >= min(0.12, tight.confirmed.before.limit.balance) - 0.006
+
+
+def test_a_height_the_rules_forbid_is_raised_and_told():
+    sentence = "series regulations 4.6: raise it"
+    legality = Legality(
+        bounds={(Item.RIDE_HEIGHT, End.FRONT): (0.133, None)}, sentences=(sentence,), is_checked=True
+    )
+    found = asked(BENCH.setup("dry"), wanted=("front ride height",), legality=legality)
+    (change,) = found.searched.changes
+    assert change.after >= 0.133
+    assert found.answer.verdict is Verdict.FOUND
+    assert "not allowed as it is" in found.answer.sentence
+    assert sentence in found.answer.cautions
+    assert found.confirmed.gain < 0.0  # a higher car is slower, and is told so
+    assert "slower" in found.answer.sentence
+
+
+def test_a_wet_set_up_is_judged_on_a_wet_road():
+    found = asked(BENCH.setup("wet"), wanted=("front camber",))
+    dry = asked(replace(BENCH.setup("wet"), purpose=BENCH.setup("dry").purpose), wanted=("front camber",))
+    assert found.confirmed.before.lap_time > dry.confirmed.before.lap_time
