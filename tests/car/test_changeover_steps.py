@@ -8,7 +8,7 @@ import pytest
 from setups_by_hand import STRUT, car_by_hand, chassis_by_hand, setup_by_hand
 from tintop.car.changeover_steps import (
     axle_load,
-    perch_rise,
+    perch_moved,
     rod_arm,
     steps_of,
     toe_moved,
@@ -29,7 +29,7 @@ def test_a_perch_goes_up_as_the_body_does_times_the_motion_ratio() -> None:
     """The same springs: 15 mm lower at a motion ratio of 0.7 is 10.5 mm of perch, 7 turns of 1.5 mm."""
     car, chassis, road = car_by_hand(), chassis_by_hand(), setup_by_hand()
     low = road.with_pair(End.REAR, ride_height=0.115)
-    assert perch_rise(2, road, low, car, chassis) == pytest.approx(-0.0105)
+    assert perch_moved(2, road, low, car, chassis) == pytest.approx(-0.0105)
     steps = steps_of(Item.RIDE_HEIGHT, End.REAR, (), road, low, car, chassis)
     assert [step.turns for step in steps] == pytest.approx([-7.0, -7.0])
 
@@ -41,14 +41,14 @@ def test_other_springs_at_the_same_height() -> None:
     load = 0.5 * axle_load(car, 0.03, End.FRONT) - 0.5 * 9.80665 * car.masses.unsprung_front
     force = load / 0.95
     by_hand = -((0.2 - force / 60e3) - (0.25 - force / 30e3))
-    assert perch_rise(0, road, stiff, car, chassis) == pytest.approx(by_hand, rel=1e-9)
+    assert perch_moved(0, road, stiff, car, chassis) == pytest.approx(by_hand, rel=1e-9)
     unmarked = replace(road, front=replace(road.front, spring="unmarked"))
-    assert perch_rise(0, road, unmarked, car, chassis) is None
+    assert perch_moved(0, road, unmarked, car, chassis) is None
 
 
 def test_smaller_tyres_ask_for_perch() -> None:
     car, chassis, road = car_by_hand(), chassis_by_hand(), setup_by_hand()
-    assert perch_rise(0, road, replace(road, tyres="semi-slicks"), car, chassis) == pytest.approx(
+    assert perch_moved(0, road, replace(road, tyres="semi-slicks"), car, chassis) == pytest.approx(
         0.95 * 0.006
     )
 

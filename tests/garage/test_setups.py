@@ -18,3 +18,10 @@ def test_names_there_are_not_are_refused() -> None:
         compare_setups(demo_bench(), "road", "wat")
     with pytest.raises(BadInput, match="larkmoor"):
         compare_setups(demo_bench(), "road", "wet", "larkmor")
+
+
+def test_the_minutes_of_the_worked_example() -> None:
+    """As added up by hand in docs/theory/setups.md."""
+    found = compare_setups(demo_bench(), "road", "dry")
+    assert found.minutes == 25 + 60 + 45 + 45 + 20 + 10 + 25 + 40 + 4 * 4 + 2 * 8 == 302
+    assert not found.untimed

@@ -1,12 +1,6 @@
 """What a job of a changeover is at each corner: turns of a perch, clicks, millimetres at the strut top.
 
-Equations (per wheel; MR the spring's travel per wheel travel, F the sprung load at the wheel, k and L0 the
-spring's rate and free length, R the tyre's radius, kt its rate, W the whole load on it):
-spring's length under load L = L0 − (F/MR)/k                                                       (1)
-body over wheel centre z = ride height − R + W/kt                                                  (2)
-rise of the perch = MR·Δz − ΔL                                                                     (3)
-turns = rise ÷ perch pitch                                                                         (4)
-track rod's growth = arm·(toe wanted − toe moved by height and strut top)                             (5)
+Equations: physics.perches, and docs/theory/setups.md.
 """
 
 from collections.abc import Callable, Sequence
@@ -24,6 +18,7 @@ from tintop.car.wheel_paths import Strut
 from tintop.errors import BadInput
 from tintop.event import Weather
 from tintop.physics.constants import STANDARD_GRAVITY
+from tintop.physics.perches import body_over_wheel, loaded_length, perch_rise, rod_growth
 from tintop.physics.toe import toe_over_rim
 
 _MOST_TOP = 0.06  # [m] further no strut top moves
@@ -88,14 +83,14 @@ def _end(place: int) -> End:
 
 def _perch_step(place: int, a: Setup, b: Setup, car: Car, chassis: Chassis) -> Step:
     before, after = a.corners[place].ride_height, b.corners[place].ride_height
-    rise = perch_rise(place, a, b, car, chassis)
+    rise = perch_moved(place, a, b, car, chassis)
     pitch = chassis.at(_end(place)).perch_pitch
     turns = None if rise is None or pitch is None else rise / pitch
     return Step(place=CORNERS[place], before=before, after=after, move=after - before, turns=turns)
 
 
-def perch_rise(place: int, a: Setup, b: Setup, car: Car, chassis: Chassis) -> float | None:
-    """How far the perch of a corner goes up from one set-up to the other [m]; equation (3).
+def perch_moved(place: int, a: Setup, b: Setup, car: Car, chassis: Chassis) -> float | None:
+    """How far the perch of a corner goes up from one set-up to the other [m].
 
     The corner is taken by itself: right where left and right turn alike. None where the springs change and
     a free length is unknown.
@@ -112,13 +107,13 @@ def perch_rise(place: int, a: Setup, b: Setup, car: Car, chassis: Chassis) -> fl
         if free_a is None or free_b is None:
             return None
         longer = free_b - free_a
-    return axle.motion_ratio * (body_b - body_a) - (longer + length_b - length_a)
+    return perch_rise(axle.motion_ratio, body_b - body_a, longer + length_b - length_a)
 
 
 def _body_and_spring(
     place: int, setup: Setup, fuel: float, car: Car, chassis: Chassis
 ) -> tuple[float, float]:
-    """Body over wheel centre, equation (2), and spring's length less free length, equation (1) [m]."""
+    """Body over wheel centre, and the spring's length less its free length [m]."""
     end = _end(place)
     axle = chassis.at(end)
     built = car_with_setup(car, chassis, setup, Weather())
@@ -126,8 +121,10 @@ def _body_and_spring(
     unsprung = built.masses.unsprung_front if end is End.FRONT else built.masses.unsprung_rear
     tyre = built.tyre_front if end is End.FRONT else built.tyre_rear
     sprung = load - 0.5 * unsprung * STANDARD_GRAVITY
-    body = setup.corners[place].ride_height - tyre.radius + load / axle.tyre_rate
-    return body, -sprung / axle.motion_ratio / axle.spring(setup.at(end).spring).rate
+    return (
+        body_over_wheel(setup.corners[place].ride_height, tyre.radius, load, axle.tyre_rate),
+        loaded_length(0.0, sprung, axle.motion_ratio, axle.spring(setup.at(end).spring).rate),
+    )
 
 
 def axle_load(car: Car, fuel_volume: float, end: End) -> float:
@@ -234,7 +231,7 @@ def _toe_step(place: int, a: Setup, b: Setup, chassis: Chassis) -> Step:
     wanted = None if moved is None else after - before - moved
     turns = None
     if wanted is not None and isinstance(axle.wheel_path, Strut):
-        turns = wanted * rod_arm(axle.wheel_path) / TRACK_ROD_PITCH
+        turns = rod_growth(rod_arm(axle.wheel_path), wanted) / TRACK_ROD_PITCH
     return Step(
         place=CORNERS[place],
         before=before,
