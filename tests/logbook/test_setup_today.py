@@ -1,11 +1,13 @@
 """Which set-up is on the car: the one put on last, and what was changed since."""
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from benches import demo_bench
 from books import Writer, on
+from tintop.car.chassis import End
 from tintop.logbook.entries import SetupChanged
 from tintop.logbook.setup_today import SetupToday, setup_today
 
@@ -117,6 +119,11 @@ def test_a_change_since_is_laid_over_the_set_up(change, read, value):
         (SetupChanged(item="camber", corner="FL", value=-0.5, quantity="angle"), "camber"),
         (SetupChanged(item="damper, bump", corner="FL", value=99.0), "16"),
         (SetupChanged(item="damper, bump", corner="FL", value=3.5), "whole"),
+        (SetupChanged(item="damper, bump", corner="FL", value=8.0, written="8"), "from full soft or"),
+        (
+            SetupChanged(item="damper, bump", corner="FL", value=17.0, written="17 from full hard"),
+            "0 or more",
+        ),
         (SetupChanged(item="tyres", written="slicks"), "one of: semi-slicks"),
         (SetupChanged(item="final drive", value=3.9), "4.06"),
         (SetupChanged(item="wing", written="flat"), "no part of a set-up's sheet"),
@@ -127,6 +134,33 @@ def test_a_change_that_cannot_be_laid_over_is_told_and_the_rest_stands(change, w
     assert found.setup == demo_bench().as_written["dry"] and found.laid_over == ()
     (unread,) = found.unread
     assert why in unread.why and unread.item == change.item
+
+
+def test_clicks_counted_from_full_hard_are_turned_round():
+    """16 clicks in all: 6 from full hard are 10 from full soft; 10 at the rear: 6 are 4."""
+    hard = SetupChanged(
+        item="damper, rebound", value=6.0, written="6 clicks from full hard", quantity="clicks"
+    )
+    found = _today(hard)
+    assert found.unread == ()
+    assert [corner.rebound for corner in found.setup.corners] == [10, 10, 4, 4]
+
+
+def test_one_knob_turns_bump_and_rebound_together():
+    bench = demo_bench()
+    front = bench.chassis.front
+    chassis = replace(
+        bench.chassis, front=replace(front, dampers=(replace(front.dampers[0], is_linked=True),))
+    )
+    setups = {"dry": bench.as_written["dry"].with_pair(End.FRONT, bump=10)}
+    writer = Writer()
+    writer.write("2026-06-01", SetupChanged(item="set-up", written="dry"))
+    writer.write(
+        "2026-06-02", SetupChanged(item="damper, rebound", corner="FL", value=7.0, quantity="clicks")
+    )
+    found = setup_today(setups, writer.book, on(DAY), chassis)
+    assert found.unread == ()
+    assert (found.setup.corner("FL").bump, found.setup.corner("FL").rebound) == (7, 7)
 
 
 def test_a_set_up_nobody_wrote_is_told():

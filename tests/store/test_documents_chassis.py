@@ -206,6 +206,7 @@ IMPOSSIBLE = [
     (AXIS, "# strut_axis = ", "three lengths: forward, left, up"),
     (AXIS + '["-10 mm", "628 mm", "360 mm"]', AXIS + '["-40 mm", "560 mm", "780 mm"]', "not below"),
     ('slots_inward = "6 mm"', 'slots_inward = "6.5 cm"', "0 to 60 mm"),
+    ('final_drives = ["4.06", "4.25"]', 'final_drives = ["4.06", "42.5"]', "ratios from 0.5 to 12"),
     ('name = "60 N/mm"', 'name = "70 N/mm"', "each name once"),
     ('"rear valve"\nshare', '"rear valve"\n# share', "what one turn of the rear valve adds"),
     ('least_turns = "-2"', 'least_turns = "2"', "a room about 0"),

@@ -9,6 +9,8 @@ from tintop.car.chassis import CORNERS, Chassis, End
 from tintop.car.setup import CornerSetup, Setup
 from tintop.car.setup_check import setup_problems
 from tintop.errors import BadInput
+from tintop.handwriting.counted import HARD, read_clicks
+from tintop.handwriting.meaning import Ask
 from tintop.logbook.book import Logbook
 from tintop.logbook.entries import Entry, SetupChanged
 from tintop.physics.toe import toe_angle
@@ -141,9 +143,7 @@ def _laid_over(setup: Setup, change: SetupChanged, chassis: Chassis) -> Setup:
         if field in _KINDS and change.quantity not in (_KINDS[field], ""):
             raise _NotRead(f"a {_KINDS[field]} was expected, it is a {change.quantity}")
         if field in ("bump", "rebound"):
-            if value != int(value):
-                raise _NotRead("no whole number of clicks")
-            value = int(value)
+            return _clicks(setup, change, field, chassis)
         return _at_corners(setup, change.corner, field, value)
     simple: dict[str, Callable[[Setup, SetupChanged, Chassis], Setup]] = {
         "spring": _springs,
@@ -151,6 +151,7 @@ def _laid_over(setup: Setup, change: SetupChanged, chassis: Chassis) -> Setup:
         "front bar": _bar,
         "rear bar": _bar,
         "brake bias": _bias,
+        "brake balance": _bias,
         "tyres": _named,
         "pads": _named,
         "final drive": _final_drive,
@@ -172,6 +173,24 @@ def _at_corners(setup: Setup, corner: str, field: str, value: float | int) -> Se
 
     fl, fr, rl, rr = (changed(name, old) for name, old in zip(CORNERS, setup.corners, strict=True))
     return replace(setup, corners=(fl, fr, rl, rr))
+
+
+def _clicks(setup: Setup, change: SetupChanged, field: str, chassis: Chassis) -> Setup:
+    """Clicks from full soft, whichever end the owner counted from."""
+    value = _number(change)
+    if value != int(value):
+        raise _NotRead("no whole number of clicks")
+    said = read_clicks(change.written) if change.written else None
+    if isinstance(said, Ask):
+        raise _NotRead("it does not say whether they count from full soft or from full hard")
+    for corner in (change.corner,) if change.corner else CORNERS:
+        end = End.FRONT if corner[0] == "F" else End.REAR
+        damper = chassis.at(end).damper(setup.at(end).damper)
+        most = getattr(damper, field).most_clicks
+        clicks = most - int(value) if said is not None and said.unit == HARD else int(value)
+        for way in ("bump", "rebound") if damper.is_linked else (field,):
+            setup = _at_corners(setup, corner, way, clicks)
+    return setup
 
 
 def _toe(setup: Setup, change: SetupChanged, chassis: Chassis) -> Setup:

@@ -76,9 +76,9 @@ def chassis_from(document: Document, described: DescribedCar) -> DescribedChassi
     adjusters = read_adjusters(tables.adjusters, rims, numbers)
     chores = read_chores(tables.chores, numbers)
     say_of_motion_ratios(numbers)
+    finals = _final_drives(tables, numbers)
     if front is None or rear is None or bias is None or numbers.problems:
         raise BadInput(*dict.fromkeys(numbers.problems))
-    finals = tuple(one.value for one in tables.final_drives or ())
     if not finals:
         choices["final_drives"] = "only the final drive of car.toml"
     try:
@@ -167,6 +167,18 @@ def _bias(table: BiasTable, numbers: Numbers) -> BrakeBias | None:
             )
         )
     return numbers.part(BrakeBias, "bias", device=device)
+
+
+def _final_drives(tables: ChassisDocument, numbers: Numbers) -> tuple[float, ...]:
+    found = []
+    for place, written in enumerate(tables.final_drives or (), 1):
+        if not 0.5 <= written.value <= 12.0:
+            problem = numbers.document.problem("final_drives", repr(written.text), "ratios from 0.5 to 12")
+            numbers.problems.append(problem)
+            continue
+        numbers.take(f"final_drives.{place}", as_known(written, "ratio"))
+        found.append(written.value)
+    return tuple(found)
 
 
 def _ballast_places(tables: ChassisDocument, numbers: Numbers) -> tuple[BallastPlace, ...]:
