@@ -3,12 +3,12 @@
 import math
 
 import pytest
-from tests.wheel_paths import STRUT
 
 from tintop.car.strut_top import strut_as_set, top_for_camber
 from tintop.car.wheel_motion import wheel_at
 from tintop.car.wheel_path_check import check_wheel_path
 from tintop.car.wheel_path_doubt import wheel_doubt
+from wheel_paths import STRUT
 
 
 @pytest.mark.parametrize("degrees", [-0.8, 0.6])

@@ -7,7 +7,6 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.wheel_paths import STRUT, TWIST_BEAM, WISHBONES, planar_strut
 
 from tintop.car.strut_top import top_moved
 from tintop.car.wheel_motion import (
@@ -21,6 +20,7 @@ from tintop.car.wheel_path_check import check_wheel_path
 from tintop.car.wheel_paths import WheelTable, Wishbones
 from tintop.errors import BadInput
 from tintop.physics.linkage import poses_at
+from wheel_paths import STRUT, TWIST_BEAM, WISHBONES, planar_strut
 
 DEGREE = math.pi / 180.0
 

@@ -4,9 +4,9 @@ import math
 from dataclasses import replace
 
 import pytest
-from tests.benches import demo_bench
-from tests.demo_cars import demo_circuit, demo_lane
 
+from benches import demo_bench
+from demo_cars import demo_circuit, demo_lane
 from tintop.car.car_with_setup import car_with_setup
 from tintop.car.chassis import End
 from tintop.car.strut_top import top_for_camber

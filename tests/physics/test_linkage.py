@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import least_squares
-from tests.wheel_paths import STRUT, WISHBONES
 
 from tintop.car.wheel_motion import linkage_of
 from tintop.car.wheel_paths import Strut
 from tintop.physics.linkage import Poses, moved_points, poses_at
+from wheel_paths import STRUT, WISHBONES
 
 
 def pose_of(path, travel, rack=0.0, top=(0.0, 0.0, 0.0)) -> Poses:

@@ -3,9 +3,9 @@
 import math
 
 import pytest
-from tests.benches import demo_bench
-from tests.demo_cars import demo_circuit, demo_lane
 
+from benches import demo_bench
+from demo_cars import demo_circuit, demo_lane
 from tintop.answer import Verdict
 from tintop.car.chassis import End
 from tintop.errors import BadInput

@@ -11,6 +11,8 @@ _ABOVE_ROAD = 12.0  # [K] that a worked tread stands above the road at least; es
 _FAR_BELOW_BEST = 35.0  # [K] below its best a tyre has not worked; estimated, no source
 _WET_BELOW_BEST = 50.0
 _JUMP = 40.0  # [K] across one tread: a slip of the pen or probe; common practice, no source
+_TOO_HOT = 135.0  # [°C] of a whole tread: a tyre that is past reading, or °F; common practice, no source
+_FAR_FROM_OTHERS = 35.0  # [K] over the middle of the other three wheels; estimated, no source
 _MIRRORED = 4.0  # [K] inner to outer, other way round left and right
 _GROWTH = (-0.02e5, 1.2e5)  # [Pa] from cold to hot
 _OUT_OF_FAMILY = 0.25e5  # [Pa] between left and right hot, beyond what they differed cold
@@ -83,6 +85,14 @@ def _slips(reading: TreadReading) -> list[str]:
     for corner, tread in zip(CORNERS, reading.treads, strict=True):
         if tread.spread > _JUMP:
             found.append(f"{corner} jumps by {tread.spread:.0f} K across one tread: a slip, or mixed units")
+    means = [tread.mean for tread in reading.treads]
+    hottest = max(range(4), key=lambda place: means[place])
+    rest = sorted(one for place, one in enumerate(means) if place != hottest)
+    if means[hottest] > _TOO_HOT or means[hottest] - rest[1] > _FAR_FROM_OTHERS:
+        found.append(
+            f"{CORNERS[hottest]} is read as {means[hottest]:.0f} °C, far from the other three: °F "
+            f"taken for °C, or a slip"
+        )
     for corner, cold, hot in zip(CORNERS, reading.cold, reading.hot, strict=True):
         if cold is not None and hot is not None and not _GROWTH[0] <= hot - cold <= _GROWTH[1]:
             found.append(

@@ -233,7 +233,7 @@ def wishes(seen: Sequence[Evidence], rules: Sequence[Rule] = RULES) -> tuple[Wis
             if strength <= 0.0:
                 continue
             at = None if rule.item is Item.BRAKE_BIAS else rule.at or each.end
-            where = f"{each.end.value}: {rule.seen}" if rule.end is None else rule.seen
+            where = f"at the {each.end.value} {rule.seen}" if rule.end is None else rule.seen
             pulls.setdefault((rule.item, at), []).append((strength, rule.step, where))
     found = []
     for (item, end), asked in pulls.items():

@@ -1,0 +1,46 @@
+"""Treads as they are written down, read; what reads two ways is asked."""
+
+import pytest
+
+from tintop.car.treads import Feel, Pace, Phase, said_from
+from tintop.errors import BadInput
+from tintop.garage.treads import reading_from
+
+FOUR = {"FL": "85 82 78", "FR": "84/81/77", "RL": "in 75 74 72 out", "RR": "o72 m74 i75"}
+CELSIUS = {"temperature": "°C", "pressure": "bar"}
+
+
+def test_paddock_writing_is_read():
+    found = reading_from(FOUR, hot="2.15 2.2 2.1 2.1", cold="1.6/1.75", units=CELSIUS, lap_before="1:43.2",
+                         lap_after="103.9")  # fmt: skip
+    assert [tread.inner for tread in found.treads] == [85.0, 84.0, 75.0, 75.0]
+    assert found.hot == pytest.approx((2.15e5, 2.2e5, 2.1e5, 2.1e5))
+    assert found.cold == pytest.approx((1.6e5, 1.6e5, 1.75e5, 1.75e5))
+    assert (found.lap_before, found.lap_after) == pytest.approx((103.2, 103.9))
+
+
+def test_fahrenheit_is_read_as_such():
+    found = reading_from({**FOUR, "FL": "185 180 172"}, units=CELSIUS)
+    assert found.treads[0].inner == pytest.approx(85.0)
+
+
+def test_which_edge_came_first_is_asked_where_it_is_not_told():
+    with pytest.raises(BadInput, match="inner or the outer edge"):
+        reading_from(FOUR, units=CELSIUS, order=None)
+    turned = reading_from({**FOUR, "FL": "78 82 85"}, units=CELSIUS, order="outer first")
+    assert turned.treads[0].inner == 85.0
+
+
+def test_all_that_is_wrong_is_told_at_once_and_by_wheel():
+    with pytest.raises(BadInput) as refusal:
+        reading_from({"FL": "85 82", "FR": "eighty", "RL": "75 74 72"}, units=CELSIUS, hot="2.1 bars of gold")
+    wheres = [problem.where for problem in refusal.value.problems]
+    assert wheres == ["temperatures FL", "temperatures FR", "temperatures RR", "tyre pressure hot"]
+
+
+def test_the_drivers_words():
+    (said,) = said_from(["Mid fast oversteer"])
+    assert (said.phase, said.pace, said.feel) == (Phase.MID, Pace.FAST, Feel.OVERSTEER)
+    assert len(said_from(["fine"])) == 3
+    assert str(said) == "mid fast oversteer"
+    assert said_from(["exit push"])[0].feel is Feel.UNDERSTEER
