@@ -142,7 +142,10 @@ def _driven(
     coarse = thinned(drive.path)
 
     def half_range(step: Step | None) -> float:
-        return gain_spread(car, chassis, (setup, step.setup), doubts, coarse, weather) if step else 0.0
+        if step is None:
+            return 0.0
+        doubt = gain_spread(car, chassis, (setup, step.setup), doubts, coarse, weather)
+        return math.hypot(doubt, LAP_NOISE)
 
     own = next((step for step in allowed if step.choice.offer.is_owned), None)
     shop = next((step for step in allowed if not step.choice.offer.is_owned), None)

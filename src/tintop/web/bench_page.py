@@ -22,6 +22,7 @@ from tintop.web.page import Visit, problems_of, show
 from tintop.web.typed_values import value_typed
 
 _LONGEST_TEXT = 60
+_SHORT = 20.0  # a time below it is a gain or a loss [s]
 _FINE = 2e-3  # [m]: a wider range is written in whole millimetres
 _Made = TypeVar("_Made")
 _QUANTITIES = {
@@ -230,6 +231,10 @@ def figure_words(figure: Figure, value: float, units: Mapping[str, str]) -> str:
         return f"{100.0 * value:.1f} %".replace("-", MINUS)
     if figure.unit in ("", "1"):
         return f"{value:.3g}".replace("-", MINUS)
+    if figure.unit == "s" and abs(value) < _SHORT:
+        return f"{value:.2f} s".replace("-", MINUS)
+    if figure.unit == "rpm":
+        return f"{value:.0f} rpm"
     quantity = _QUANTITIES.get(figure.unit)
     if quantity is None or (figure.unit == "m" and abs(value) >= 10.0):
         return formats.figure(value, figure)
