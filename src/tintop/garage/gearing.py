@@ -26,7 +26,7 @@ def ask_which_gearing(
     for one in setups_to_compare(bench.chassis, setup, more):
         car_with_setup(
             bench.described.car, bench.chassis, one, weather
-        )  # refuses before any line is looked for
+        )  # refuses before a line is sought
     tell = progress or (lambda _share: None)
     names = tuple(circuits) or tuple(bench.circuits)
     rounds = {}
