@@ -209,12 +209,23 @@ def legal() -> list[Row]:
     return [*(Row(*row) for row in (*inspection.rows(), *cage.rows())), *processes]
 
 
+def setup_bench() -> list[Row]:
+    """The search for a set-up on the demo's plain folder."""
+    import setup_search
+
+    from tintop.store.demo import write_demo
+
+    with tempfile.TemporaryDirectory() as folder:
+        write_demo(Path(folder))
+        return [Row(*row) for row in setup_search.rows(folder)]
+
+
 def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--write", type=Path)
     parser.add_argument("--without-oracle", action="store_true")
     chosen = parser.parse_args()
-    rows = [*laps(), sensitivity(), *race(), *processes(), *legal()]
+    rows = [*laps(), sensitivity(), *race(), *processes(), *legal(), *setup_bench()]
     if not chosen.without_oracle:
         from against_oracle import against_the_oracle
 

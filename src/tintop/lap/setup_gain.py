@@ -90,8 +90,14 @@ def confirmed(
     doubts = _doubts(
         car, chassis, (before, after), place, known or {}, chassis_known or {}, ride, progress or _nothing
     )
+    low, high = gain_range(gain, doubts)
+    return Confirmed(before=first, after=last, low=low, high=high, doubts=doubts)
+
+
+def gain_range(gain: float, doubts: tuple[Doubt, ...]) -> tuple[float, float]:
+    """The 95 % range of a gain [s] by its dearest doubts, the dearest first, as independent."""
     spread = _RANGE * math.sqrt(sum(one.seconds**2 for one in doubts[:_DOUBTS_COUNTED]))
-    return Confirmed(before=first, after=last, low=gain - spread, high=gain + spread, doubts=doubts)
+    return gain - spread, gain + spread
 
 
 def _nothing(_share: float) -> None:
