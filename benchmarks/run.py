@@ -210,14 +210,15 @@ def legal() -> list[Row]:
 
 
 def setup_bench() -> list[Row]:
-    """The search for a set-up on the demo's plain folder."""
+    """A weighing, and the search for a set-up, on the demo's plain folder."""
     import setup_search
+    import weighing
 
     from tintop.store.demo import write_demo
 
     with tempfile.TemporaryDirectory() as folder:
         write_demo(Path(folder))
-        return [Row(*row) for row in setup_search.rows(folder)]
+        return [Row(*row) for row in (*weighing.rows(folder), *setup_search.rows(folder))]
 
 
 def main() -> None:
