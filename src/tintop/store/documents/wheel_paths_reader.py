@@ -65,20 +65,13 @@ def read_wheel_path(
 
 def refuse_links_that_part(axle: AxleChassis, end: End, numbers: Numbers) -> None:
     """Note a problem where the links cannot follow the wheel through its travel, the top in its slots."""
-    from tintop.car.wheel_motion import bump_curve  # fetches numpy
+    from tintop.car.wheel_path_check import check_wheel_path  # fetches numpy
 
-    path = axle.wheel_path
-    if isinstance(path, WheelTable):
-        return
-    tops = (-path.slots_outward, 0.0, path.slots_inward) if isinstance(path, Strut) else (0.0,)
-    at = f"{end.value}.{'strut' if isinstance(path, Strut) else 'wishbones'}"
-    for top in dict.fromkeys(tops):
-        try:
-            bump_curve(path, (-axle.droop_travel, 0.0, axle.bump_travel), top_inward=top)
-        except BadInput as error:
-            for each in error.problems:
-                say(numbers, at, each.found, each.expected, each.cure)
-            return
+    at = f"{end.value}.{'strut' if isinstance(axle.wheel_path, Strut) else 'wishbones'}"
+    try:
+        check_wheel_path(axle.wheel_path, at, axle.bump_travel, axle.droop_travel)
+    except BadInput as error:
+        say_refused(numbers, at, error)
 
 
 def _as_in_car(end: End, described: DescribedCar) -> WheelTable:
