@@ -221,6 +221,13 @@ def setup_bench() -> list[Row]:
         return [Row(*row) for row in (*weighing.rows(folder), *setup_search.rows(folder))]
 
 
+def ridden() -> list[Row]:
+    """Dampers and ride on the demo's bench."""
+    import ride
+
+    return [Row(*row) for row in ride.rows()]
+
+
 def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--write", type=Path)
