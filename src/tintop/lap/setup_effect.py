@@ -14,6 +14,7 @@ from tintop.car.car_with_setup import car_with_setup, hot_pressure, roll_stiffne
 from tintop.car.chassis import Chassis, End
 from tintop.car.damping import damper_of
 from tintop.car.ride_quality import ROAD_FOR, RideQuality, grip_kept, ride_quality
+from tintop.car.road_tread import tread_on_road
 from tintop.car.setup import Purpose, Setup
 from tintop.car.tyres import Tyre
 from tintop.circuit.circuit import Path
@@ -86,7 +87,8 @@ class SetupEffect:
     corner at a usual speed; both positive = understeer. `hot_pressures` [Pa gauge] with their distance from
     target, None where there is no target. `load_variation` is dynamic tyre load r.m.s. ÷ static of front and
     rear on the circuit; comfort is the weighted acceleration [m/s²] on circuit and road; None where the
-    dampers are unknown.
+    dampers are unknown. `road_wear` is the depth that a metre of road takes off the worse inner edge of front
+    and rear [m/m], within a factor of three.
     """
 
     lap: LapTrace
@@ -101,6 +103,7 @@ class SetupEffect:
     grip_kept: tuple[float, float]
     comfort_circuit: float | None
     comfort_road: float | None
+    road_wear: tuple[float, float]
 
     @property
     def lap_time(self) -> float:
@@ -256,6 +259,10 @@ def setup_effect(
         grip_kept=found.grip_kept,
         comfort_circuit=felt.comfort if felt else None,
         comfort_road=on_road.comfort if on_road else None,
+        road_wear=(
+            tread_on_road(found.car, chassis, setup, End.FRONT).inner,
+            tread_on_road(found.car, chassis, setup, End.REAR).inner,
+        ),
     )
 
 

@@ -12,6 +12,7 @@ from tintop.reports.sheet import Sheet, Table
 from tintop.settings import USUAL_UNITS
 
 _DOUBTS_SHOWN = 5
+_MILLIMETRES_IN_1000_KM = 1e9
 
 
 def suggest_sheet(found: Sequence[BestSetup], units: Mapping[str, str] = USUAL_UNITS) -> Sheet:
@@ -159,6 +160,9 @@ def _confirmation(one: BestSetup, where: str) -> Table:
     ):
         if first is not None and last is not None:
             rows.append((name, f"{first:.2f} m/s²", f"{last:.2f} m/s²"))
+    for place, end in enumerate(("front", "rear")):
+        now, then = (f"{_MILLIMETRES_IN_1000_KM * one.road_wear[place]:.1f} mm" for one in (before, after))
+        rows.append((f"{end} inner edge, 1,000 km of road", now, then))
     return Table(title=f"By whole laps{where}", columns=("", "as it is", "as suggested"), rows=rows)
 
 
