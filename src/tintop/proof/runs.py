@@ -11,6 +11,7 @@ from tintop.proof import (
     race_cases,
     ride_cases,
     road_cases,
+    spring_cases,
     strut_cases,
     tyre_cases,
     weighing_cases,
@@ -29,6 +30,7 @@ RUNS: dict[str, Run] = {
     **ride_cases.RUNS,
     **frame_cases.RUNS,
     **anchor_cases.RUNS,
+    **spring_cases.RUNS,
     **strut_cases.RUNS,
     **weighing_cases.RUNS,
 }
