@@ -23,7 +23,9 @@ from tintop.car.chassis import (
     Spring,
 )
 from tintop.car.cooling import Cooling
+from tintop.car.damping import AxleDamping
 from tintop.car.powertrain import Differential, Engine, Fuel, Gearbox
+from tintop.car.ride_quality import RideQuality
 from tintop.car.setup import AxleSetup, CornerSetup, Setup
 from tintop.car.tyres import Tyre
 from tintop.car.wheel_paths import Strut, WheelTable, Wishbones
@@ -50,6 +52,7 @@ VALUES = (
     PartToday, Count, ComingUse, Life, WearRate, Wear, MassLine, Weighing, CornerWeighing, MassLedger,
     Meeting, Session, Costs, Chassis, AxleChassis, Spring, Bar, Damper, DamperSide, BrakeBias, Adjuster,
     Chore, Strut, Wishbones, WheelTable, Setup, CornerSetup, AxleSetup,
+    RideQuality, AxleDamping,
 )  # fmt: skip
 
 
