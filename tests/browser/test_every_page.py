@@ -29,6 +29,7 @@ PAGES = (
     "/lap",
     "/race",
     "/bench",
+    "/bench/search",
     "/bench/setups",
     "/bench/setups/dry",
     "/bench/setups/compare?from=road&to=dry",

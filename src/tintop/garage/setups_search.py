@@ -9,7 +9,7 @@ from weakref import WeakKeyDictionary
 
 from tintop.car.setup import Purpose, Setup
 from tintop.car.setup_ranges import LEFT_OUT, adjuster_name
-from tintop.errors import did_you_mean, refuse
+from tintop.errors import BadInput, did_you_mean, refuse
 from tintop.garage.bench import SETUPS, Bench, bench_of
 from tintop.garage.keeper import Garage
 from tintop.garage.setup_effects import line_of
@@ -162,12 +162,16 @@ def balance_typed(text: str, where: str) -> Window | None:
 
     Oversteer is below zero. BadInput for anything else.
     """
+    said = 'a window such as "1 to 8" or "1 % to 8 %", understeer counted positive'
     parts = [part.strip() for part in re.split(r"\s+to\s+|\s*\u2013\s*", text.strip())]
     if not text.strip():
         return None
     if len(parts) > 2:
-        raise refuse(where, repr(text), 'a window such as "1 % to 8 %", understeer counted positive')
-    low, high = (_share(part, where) if part else None for part in (*parts, "")[:2])
+        raise refuse(where, repr(text), said)
+    try:
+        low, high = (_share(part, where) if part else None for part in (*parts, "")[:2])
+    except BadInput:
+        raise refuse(where, repr(text), said) from None
     if low is not None and high is not None and low >= high:
         raise refuse(where, repr(text), "a lower end below the higher one")
     return low, high
