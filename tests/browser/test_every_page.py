@@ -29,6 +29,7 @@ PAGES = (
     "/lap",
     "/race",
     "/bench",
+    "/bench/ride?setup=dry&kerb=60",
     "/bench/search",
     "/bench/setups",
     "/bench/setups/dry",
