@@ -12,7 +12,7 @@ from setups_by_hand import car_by_hand, chassis_by_hand, dry_by_hand
 from tintop.event import Weather
 from tintop.lap.conditions import Conditions
 from tintop.lap.flying_lap import flying_lap, lap_time
-from tintop.lap.gearing import Round, compared, driven, gears_of, mean_time, setups_to_compare, with_rev_limit
+from tintop.lap.gearing import Round, compared, driven, gears_of, setups_to_compare, with_rev_limit
 from tintop.lap.spring_map import smooth_fit
 
 CAR, CHASSIS, SETUP, DAY = car_by_hand(), chassis_by_hand(), dry_by_hand(), Weather()
@@ -36,9 +36,9 @@ def test_time_in_the_gears_is_the_lap_and_engine_speed_follows_the_wheels() -> N
 
 
 def test_the_mean_lap_is_that_of_slightly_other_grip() -> None:
-    one, mean = lap_time(CAR, LARKMOOR.path, DAY), mean_time(CAR, LARKMOOR, Conditions())
-    assert abs(mean / one - 1.0) < 5e-3
-    assert mean_time(CAR, LARKMOOR, Conditions(grip=(0.9,) * 4)) > mean
+    found = driven(CAR, LARKMOOR, Conditions())
+    assert abs(found.mean_lap_time / found.lap_time - 1.0) < 5e-3
+    assert driven(CAR, LARKMOOR, Conditions(grip=(0.9,) * 4)).mean_lap_time > found.mean_lap_time
 
 
 def test_fewer_revolutions_cost_time_and_save_fuel() -> None:

@@ -14,8 +14,8 @@ from tintop.car.setup import Setup
 from tintop.circuit.circuit import Circuit, Path
 from tintop.event import Weather
 from tintop.lap.conditions import Conditions
-from tintop.lap.flying_lap import flying_lap, lap_time
-from tintop.lap.setup_effect import GRIPS
+from tintop.lap.flying_lap import flying_lap
+from tintop.lap.setup_effect import CIRCUIT_ROAD, Place, mean_lap_time
 from tintop.lap.spring_map import Fit
 from tintop.lap.trace import LapTrace, Limit
 from tintop.lap.vehicle import numbers_for
@@ -98,10 +98,11 @@ def driven(car: Car, one: Round, conditions: Conditions) -> GearingLap:
     spent, engine, gear = lap.segment_time, lap.channel("engine_speed"), lap.channel("gear").astype(int)
     is_pulling = lap.channel("throttle") >= _FULL
     limiter = car.engine.limiter_speed
+    place = Place(path=one.path, weather=one.weather, surface=CIRCUIT_ROAD, corner_speed=0.0)
     is_on_limiter = (engine >= _ON_LIMITER * limiter) | (lap.channel("limit") == Limit.LIMITER)
     return GearingLap(
         lap_time=lap.lap_time,
-        mean_lap_time=mean_time(car, one, conditions),
+        mean_lap_time=mean_lap_time(car, (conditions.grip[0], conditions.grip[2]), place),
         limiter_time=float(spent @ is_on_limiter),
         full_throttle_time=float(spent @ is_pulling),
         upshifts=int(np.count_nonzero(np.diff(np.append(gear, gear[0])) > 0)),
@@ -110,16 +111,6 @@ def driven(car: Car, one: Round, conditions: Conditions) -> GearingLap:
         time_in_gear=tuple(float(spent @ (gear == one + 1)) for one in range(len(car.gearbox.ratios))),
         straights=_straights(lap, one.circuit, limiter),
     )
-
-
-def mean_time(car: Car, one: Round, conditions: Conditions) -> float:
-    """Mean time [s] of laps on a little less and a little more grip than these conditions'."""
-    times = []
-    for share in GRIPS:
-        left_front, right_front, left_rear, right_rear = conditions.grip
-        grip = (share * left_front, share * right_front, share * left_rear, share * right_rear)
-        times.append(lap_time(car, one.path, one.weather, replace(conditions, grip=grip)))
-    return sum(times) / len(times)
 
 
 def compared(

@@ -1,6 +1,7 @@
 """Springs or bars of both ends in every pair there is: the balance and the lap of each, by a full lap.
 
-Laps are driven with an empty tank, as everywhere a flying lap is predicted.
+Laps are driven with an empty tank, as everywhere a flying lap is predicted, and gear changes take no time: a
+lap jumps by hundredths where one falls before or after a corner, which would hide what a bar does.
 """
 
 import itertools
@@ -19,7 +20,15 @@ from tintop.event import Weather
 from tintop.lap.balance import LimitBalance, limit_balance
 from tintop.lap.conditions import Conditions
 from tintop.lap.flying_lap import lap_time
-from tintop.lap.setup_effect import fitted, place_for, remembering
+from tintop.lap.setup_effect import (
+    CIRCUIT_ROAD,
+    Place,
+    fitted,
+    mean_lap_time,
+    place_for,
+    remembering,
+    without_gear_changes,
+)
 from tintop.lap.trace import LapTrace
 
 _CORNERING = 0.7  # of the most lateral acceleration of a lap, from which it is cornering hard
@@ -52,7 +61,7 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tried:
-    """A set-up tried: its lap [s] and its balance in a steady corner."""
+    """A set-up tried: its lap without gear changes [s], and its balance in a steady corner."""
 
     lap_time: float
     balance: LimitBalance
@@ -80,16 +89,28 @@ def rough_fit(car: Car, chassis: Chassis, path: Path, weather: Weather) -> Fit:
 
 
 def trial_on(fit: Fit, path: Path, weather: Weather, speed: float) -> Trial:
-    """Try set-ups by a whole lap of a path, and their balance at a steady speed [m/s]."""
+    """Try set-ups by a whole lap of a path without gear changes; their balance at a steady speed [m/s]."""
 
     def tried(setup: Setup) -> Tried:
         car, conditions = fit(setup)
         return Tried(
-            lap_time=lap_time(car, path, weather, conditions),
+            lap_time=lap_time(without_gear_changes(car), path, weather, conditions),
             balance=limit_balance(car, weather, speed, conditions),
         )
 
     return tried
+
+
+def gain_by_whole_laps(
+    fit: Fit, before: Setup, after: Setup, path: Path, weather: Weather, speed: float
+) -> float:
+    """Seconds a lap gained from one set-up to the other, gear changes and all: the mean of several laps."""
+    place = Place(path=path, weather=weather, surface=CIRCUIT_ROAD, corner_speed=speed)
+    times = []
+    for setup in (before, after):
+        car, conditions = fit(setup)
+        times.append(mean_lap_time(car, (conditions.grip[0], conditions.grip[2]), place))
+    return times[0] - times[1]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,4 +1,7 @@
-"""One change at a time of springs and bars: what each step within reach does to lap and balance."""
+"""One change at a time of springs and bars: what each step within reach does to lap and balance.
+
+Gear changes take no time, as in `lap.spring_map`.
+"""
 
 import math
 from collections.abc import Mapping
@@ -14,6 +17,7 @@ from tintop.event import Weather
 from tintop.known import Known
 from tintop.lap.balance import LimitBalance
 from tintop.lap.flying_lap import lap_time
+from tintop.lap.setup_effect import without_gear_changes
 from tintop.lap.setup_gain import chassis_moved
 from tintop.lap.spring_map import Choice, Trial, Tried, Varied, choices, smooth_fit
 
@@ -114,7 +118,8 @@ def gain_spread(
     def gain(one: Car, hung: Chassis) -> float:
         fit = smooth_fit(one, hung, weather)
         before, after = (
-            lap_time(fitted, path, weather, conditions) for fitted, conditions in map(fit, setups)
+            lap_time(without_gear_changes(fitted), path, weather, conditions)
+            for fitted, conditions in map(fit, setups)
         )
         return before - after
 

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tintop.answer import Answer, Assumption, Figure, Verdict
 from tintop.car.chassis import CORNERS, Chassis, End
@@ -19,7 +19,13 @@ from tintop.lap.bump_travel import TravelUsed, travel_used
 from tintop.lap.conditions import Conditions
 from tintop.lap.flying_lap import flying_lap
 from tintop.lap.setup_search import LAP_NOISE
-from tintop.lap.spring_map import Tried, cornering_speed, rough_fit, trial_on
+from tintop.lap.spring_map import (
+    Tried,
+    cornering_speed,
+    gain_by_whole_laps,
+    rough_fit,
+    trial_on,
+)
 from tintop.lap.spring_steps import Doubted, Step, doubted, gain_spread, spread, steps
 from tintop.lap.trace import LapTrace
 from tintop.logbook.amounts import written_money
@@ -133,23 +139,24 @@ def _driven(
     car = described.car
     full = Conditions(fuel_mass=setup.fuel_volume * car.fuel.density)
     lap = flying_lap(springs.car, drive.path, weather, full)
-    fit = rough_fit(car, chassis, drive.path, weather)
-    trial = trial_on(fit, drive.path, weather, cornering_speed(lap))
+    fit, speed = rough_fit(car, chassis, drive.path, weather), cornering_speed(lap)
+    trial = trial_on(fit, drive.path, weather, speed)
     now = trial(setup)
     tried = steps(chassis, setup, trial)
     allowed = [step for step in tried if is_no_looser(step.tried, now) and step.gain > LAP_NOISE]
-
     coarse = thinned(drive.path)
 
-    def half_range(step: Step | None) -> float:
+    def confirmed(is_owned: bool) -> tuple[Step | None, float]:
+        """The best of what is owned or offered, its gain by whole laps, and half the range of that."""
+        step = next((each for each in allowed if each.choice.offer.is_owned == is_owned), None)
         if step is None:
-            return 0.0
+            return None, 0.0
+        gain = gain_by_whole_laps(fit, setup, step.setup, drive.path, weather, speed)
         doubt = gain_spread(car, chassis, (setup, step.setup), doubts, coarse, weather)
-        return math.hypot(doubt, LAP_NOISE)
+        return replace(step, gain=gain), math.hypot(doubt, LAP_NOISE)
 
-    own = next((step for step in allowed if step.choice.offer.is_owned), None)
-    shop = next((step for step in allowed if not step.choice.offer.is_owned), None)
-    half, half_of_shop = half_range(own), half_range(shop)
+    own, half = confirmed(True)
+    shop, half_of_shop = confirmed(False)
     is_sure = own is not None and own.gain > half
     best = own.gain if own and is_sure else 0.0
     is_worth_money = shop is not None and shop.gain > max(best + LAP_NOISE, half_of_shop)
