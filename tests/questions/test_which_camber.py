@@ -48,7 +48,7 @@ def test_the_moved_top_is_the_setup_that_is_driven():
 
 
 def test_a_limit_that_no_camber_keeps_is_a_no():
-    found = ask(limit=1e-9)
+    found = ask(limit=1e-6)
     assert found.answer.verdict is Verdict.NO
     assert "carry" in found.answer.sentence
     assert exit_code(found.answer) == 1

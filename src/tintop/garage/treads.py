@@ -9,7 +9,7 @@ from tintop.garage.bench import Bench
 from tintop.garage.camber import circuit_for
 from tintop.garage.keeper import Garage
 from tintop.garage.setup_effects import line_of
-from tintop.handwriting import Ask, Row, read_corners, read_lap_time, read_temperatures_across
+from tintop.handwriting import Ask, Row, read_corners, read_lap_time, read_temperatures_across, read_value
 from tintop.lap.setup_effect import place_for
 from tintop.logbook.sessions import CornerReadings, Session, sessions
 from tintop.questions.what_do_the_tyres_say import TyresSay, what_do_the_tyres_say
@@ -72,10 +72,37 @@ def reading_from(
         laps=laps,
         is_after_cool_down=is_after_cool_down,
         minutes_since_in=minutes_since_in,
-        lap_before=_lap(lap_before, "lap before"),
-        lap_after=_lap(lap_after, "lap after"),
+        lap_before=lap_typed(lap_before, "lap before"),
+        lap_after=lap_typed(lap_after, "lap after"),
         last_change=last_change.strip(),
     )
+
+
+def temperature_typed(text: str, where: str, units: Mapping[str, str]) -> float:
+    """Read one tread temperature [°C]; BadInput naming `where`, with the ways where it reads several."""
+    try:
+        found = read_value(text, "tyre temperature", usual_unit=units.get("temperature"))
+    except BadInput as error:
+        raise BadInput(*(_at(problem, where) for problem in error.problems)) from error
+    if isinstance(found, Ask):
+        ways = " or ".join(choice.in_full for choice in found.choices)
+        raise refuse(where, repr(text), found.question, f"Write {ways}.")
+    return found.value
+
+
+def lap_typed(text: str, where: str) -> float | None:
+    """Read a lap time [s], None for nothing; BadInput naming `where`, with the ways it may be meant."""
+    if not text.strip():
+        return None
+    try:
+        found = read_lap_time(text)
+    except BadInput as error:
+        raise BadInput(*(_at(problem, where) for problem in error.problems)) from error
+    if isinstance(found, Ask):
+        raise refuse(
+            where, repr(text), found.question, "Write " + " or ".join(c.in_full for c in found.choices)
+        )
+    return found.value
 
 
 def last_reading(garage: Garage) -> tuple[TreadReading, Session]:
@@ -134,20 +161,6 @@ def _pressures(text: str, where: str, units: Mapping[str, str]) -> Pressures:
         raise _ask(where, found)
     fl, fr, rl, rr = (one.value for one in found.values)
     return fl, fr, rl, rr
-
-
-def _lap(text: str, where: str) -> float | None:
-    if not text.strip():
-        return None
-    try:
-        found = read_lap_time(text)
-    except BadInput as error:
-        raise BadInput(*(_at(problem, where) for problem in error.problems)) from error
-    if isinstance(found, Ask):
-        raise refuse(
-            where, repr(text), found.question, "Write " + " or ".join(c.in_full for c in found.choices)
-        )
-    return found.value
 
 
 def _ask(where: str, found: Ask[Row]) -> BadInput:

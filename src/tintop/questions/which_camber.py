@@ -12,7 +12,7 @@ from tintop.car.strut_top import TopMove, top_for_camber, top_moved
 from tintop.car.wheel_motion import WheelPose, bump_curve, wheel_at
 from tintop.car.wheel_path_doubt import POINT_DOUBT, wheel_doubt
 from tintop.car.wheel_paths import Strut, WheelPath, WheelTable
-from tintop.checks import require
+from tintop.checks import require, within
 from tintop.circuit.circuit import Circuit, Path
 from tintop.event import Weather
 from tintop.lap.camber_choice import BEST_DOUBT, CamberChoice, CamberStep, camber_choice
@@ -76,6 +76,9 @@ def which_camber(
     axle = chassis.at(end)
     wheel_path = path_as_set(car, chassis, setup, end)
     _require_slots(wheel_path, end, top_inward)
+    within(road_distance, 1e3, 5e7, "road on these tyres", "m")
+    if limit is not None:
+        within(limit, 1e-6, 0.02, "most off the inner edge", "m")
     move = None
     if isinstance(wheel_path, Strut):
         move = top_moved(wheel_path, top_inward, axle.rim_diameter)
