@@ -22,7 +22,7 @@ def run(*words):
 
 
 def test_a_rear_that_locks_first_is_unsafe_and_exit_one(folder):
-    result = run(folder, "--setup", "dry", "--turns", "-2", "--friction", "1.2")
+    result = run(folder, "--setup", "dry", "--turns", "-12", "--friction", "1.2")
     assert result.exit_code == 1
     assert result.stdout.startswith("UNSAFE: on a dry road of grip 1.20 the rear axle locks first")
     assert "REAR: UNSAFE" in result.stdout and "closed, empty road" in result.stdout
@@ -40,7 +40,7 @@ def test_on_little_grip_the_front_locks_first_but_within_the_doubt_it_is_not_pro
 
 def test_fuel_helps_and_a_knee_lets_the_rear_do_more(folder):
     def share(*more):
-        words = (folder, "--setup", "dry", "--friction", "0.8", "--turns", "10", *more, "--json")
+        words = (folder, "--setup", "dry", "--friction", "0.8", "--turns", "1", *more, "--json")
         return json.loads(run(*words).stdout)["cases"][0]
 
     assert share("--fuel", "40 L")["margin"] > share()["margin"]

@@ -97,3 +97,15 @@ def test_every_figure_and_the_rule_are_there():
     assert len(names) == 7 and "pedal travel then" in names
     assert any("R13-H" in why for why in found.answer.why)
     assert len(found.by_temperature) == 6 and found.by_part[0].name == "as it stands"
+
+
+def test_the_turns_leave_no_less_than_the_doubt_in_hand():
+    known = {
+        path: Known(value=1.0, uncertainty=0.1, origin=Origin.ASSUMED)
+        for path in ("brakes.front.pad.frictions", "brakes.rear.pad.frictions")
+    }
+    bias = replace(VALVE, most_turns=24.0)
+    turns = asked(car=with_rear_valve(1.0), bias=bias, known=known).cases[0].turns
+    assert turns.reached
+    after = asked(car=with_rear_valve(1.0), bias=bias, known=known, more_turns=turns.turns)
+    assert after.cases[0].balance.margin >= 1.6 * after.cases[0].balance.doubt > 0.02

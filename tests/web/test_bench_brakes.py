@@ -18,7 +18,7 @@ def front_share(page, query):
 
 
 def test_a_rear_that_locks_first_is_called_unsafe(bench_page):
-    found = bench_page.get("/bench/brakes?setup=dry&friction=1.2&turns=-2")
+    found = bench_page.get("/bench/brakes?setup=dry&friction=1.2&turns=-12")
     assert found.status_code == 200
     assert "Unsafe: the rear locks first" in found.text
     assert "UNSAFE: on a dry road of grip 1.20 the rear axle locks first" in found.text
@@ -32,7 +32,7 @@ def test_on_little_grip_the_same_car_is_front_first(bench_page):
 
 
 def test_turns_towards_the_front_and_cooler_rear_pads_move_the_share(bench_page):
-    assert front_share(bench_page, "turns=8") > front_share(bench_page, "turns=0")
+    assert front_share(bench_page, "turns=2") > front_share(bench_page, "turns=-3")
     assert front_share(bench_page, "front_temp=700") < front_share(bench_page, "front_temp=400")
     assert front_share(bench_page, "knee=20") != front_share(bench_page, "knee=0")
 

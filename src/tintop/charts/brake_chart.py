@@ -14,15 +14,16 @@ _MOST_USED = 1.6
 
 
 class _Frame:
-    """Where the axes stand: values from 0 to (right, top)."""
+    """Where the axes stand: values from 0 to (right, top); `key_at` is where the key goes on."""
 
     def __init__(self, right: float, top: float, is_narrow: bool) -> None:
         self.width = 360.0 if is_narrow else 760.0
         self.height = 330.0 if is_narrow else 380.0
         self.size = 13.0 if is_narrow else 14.0
         self._left, self._below = 46.0, 44.0
-        self._right_room = 14.0 if is_narrow else 120.0
-        self._above = 34.0
+        self._right_room = 14.0 if is_narrow else 150.0
+        self._above = 58.0 if is_narrow else 34.0
+        self.key_at = 46.0
         self.right, self.top = right, top
 
     def at(self, across: float, up: float) -> tuple[float, float]:
@@ -68,18 +69,17 @@ def adhesion_svg(case: BrakeCase, *, is_narrow: bool = False, name: str = "adhes
         )
         drawn.append(text(x + 5.0, bottom - 8.0, "rear first", size=frame.size, colour=RUST, is_bold=True))
     drawn.append(line([frame.at(0.0, grip), frame.at(right, grip)], OCHRE, 1.8, "2 3"))
-    drawn.append(text(frame.at(0.0, grip)[0] + 5.0, frame.at(0.0, grip)[1] - 5.0,
-                      f"{case.name} road, grip {grip:.2f}", size=frame.size, colour=OCHRE))  # fmt: skip
+    x, y = frame.at(0.0, grip)
+    words = f"{case.name} road, grip {grip:.2f}"
+    drawn.append(text(x + 5.0, y + 16.0, words, size=frame.size, colour=OCHRE))
     most = min(right, frame.top)
     drawn += _curve(frame, [(0.0, 0.0), (most, most)], MOSS, "6 4", "ideal: both alike", "none", is_narrow)
     drawn += _curve(frame, front, BLUE, "", "front", "circle", is_narrow)
     drawn += _curve(frame, rear, RUST, "9 4", "rear", "square", is_narrow)
     x, y = frame.at(found.at_limit.rate, grip)
     drawn.append(_cross(x, y))
-    drawn.append(
-        text(x - 10.0, y + 22.0, f"× {case.first} locks, {found.at_limit.rate:.2f} g", size=frame.size,
-             is_bold=True, anchor="end")
-    )  # fmt: skip
+    words = f"× {case.first} locks, {found.at_limit.rate:.2f} g"
+    drawn.append(text(x - 10.0, y - 12.0, words, size=frame.size, is_bold=True, anchor="end"))
     says = (
         f"On a {case.name} road of grip {grip:.2f} the {case.first} axle locks first, at "
         f"{found.at_limit.rate:.2f} g. Front line with circles, rear line dashed with squares; the ideal is "
@@ -119,24 +119,37 @@ def _curve(
     mark: str,
     is_narrow: bool,
 ) -> list[str]:
-    """A line with its marks, and its words at its end or, on a narrow drawing, above it."""
+    """A line with its marks, and its words at its end or, on a narrow drawing, in the key."""
     inside = [(x, y) for x, y in places if y <= frame.top and x <= frame.right]
     drawn = [line([frame.at(*each) for each in inside], colour, 2.2, dash)]
     if mark != "none":
         drawn += [_mark(frame, each, colour, mark) for each in inside[_STEP - 1 :: _STEP]]
-    x, y = frame.at(*inside[-1])
     if is_narrow:
-        x, y = frame.at(*inside[len(inside) * 3 // 4])
-        drawn.append(
-            text(x - 6.0, y - 8.0, words, size=frame.size, colour=colour, is_bold=True, anchor="end")
-        )
-    else:
-        drawn.append(text(x + 8.0, y + 4.5, words, size=frame.size, colour=colour, is_bold=True))
+        return drawn + _key(frame, colour, dash, words, mark)
+    x, y = frame.at(*inside[-1])
+    _, highest = frame.at(0.0, frame.top)
+    y = max(y + 4.5, highest + frame.size)
+    drawn.append(text(x + 8.0, y, words, size=frame.size, colour=colour, is_bold=True))
+    return drawn
+
+
+def _key(frame: _Frame, colour: str, dash: str, words: str, mark: str) -> list[str]:
+    """A curve's line, mark and words above a narrow drawing, one beside the other."""
+    x, y = frame.key_at, 38.0
+    drawn = [line([(x, y), (x + 30.0, y)], colour, 2.2, dash)]
+    if mark != "none":
+        drawn.append(_mark_at(x + 15.0, y, colour, mark))
+    short = words.partition(":")[0]
+    drawn.append(text(x + 35.0, y + 4.5, short, size=frame.size, colour=colour, is_bold=True))
+    frame.key_at += 52.0 + 0.66 * frame.size * len(short)
     return drawn
 
 
 def _mark(frame: _Frame, place: tuple[float, float], colour: str, mark: str) -> str:
-    x, y = frame.at(*place)
+    return _mark_at(*frame.at(*place), colour, mark)
+
+
+def _mark_at(x: float, y: float, colour: str, mark: str) -> str:
     if mark == "circle":
         return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{_MARK}" fill="{colour}"/>'
     corner, side = f'x="{x - _MARK:.1f}" y="{y - _MARK:.1f}"', 2.0 * _MARK

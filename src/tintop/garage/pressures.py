@@ -41,12 +41,14 @@ class PressuresAsked:
     """What was typed; None and '' where nothing was. Temperatures [°C], pressures [Pa gauge], heights [m].
 
     `air` is that of the first session, `later` that of the race; `tyres_at` that of the tyres when set;
-    `set_height` and `height` above the sea of where they are set and of the circuit.
+    `set_height` and `height` above the sea of where they are set and of the circuit. Without the model no lap
+    is predicted.
     """
 
     setup: str = ""
     circuit: str = ""
     event: str = ""
+    with_model: bool = True
     air: float | None = None
     later: float | None = None
     tyres_at: float | None = None
@@ -101,7 +103,7 @@ def pressures_for(
         bench.circuit(circuit)  # says which there are
     is_wet = weather.wetness >= WET
     first = replace(weather, air_temp=weather.air_temp if asked.air is None else asked.air)
-    model = _model(bench, setup, first, circuit)
+    model = _model(bench, setup, first, circuit) if asked.with_model else None
     seen = seen_rises(book, day, circuit=course, is_wet=is_wet, air_pressure=weather.air_pressure)
     rain_seen = seen_rises(book, day, circuit=course, is_wet=True, air_pressure=weather.air_pressure)
     targets, basis = _targets(bench, setup, asked)
@@ -165,8 +167,9 @@ def _targets(bench: Bench, setup: Setup, asked: PressuresAsked) -> tuple[Four, s
     is_own = (
         bench.chassis.tyres(setup.tyres).front.pressure_hot == bench.described.car.tyre_front.pressure_hot
     )
-    how = f", {known.origin.value}" if known is not None and is_own else ""
-    return found, f"by the documents{how}"
+    if known is not None and is_own:
+        return found, f"by the car's document, {known.origin.value}"
+    return found, "by the chassis document"
 
 
 def _rain_targets(bench: Bench) -> Four | None:

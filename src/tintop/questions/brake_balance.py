@@ -21,6 +21,7 @@ from tintop.car.car import Car
 from tintop.car.chassis import BiasDevice, BrakeBias, PadSet
 from tintop.checks import require
 from tintop.known import Known
+from tintop.owner_units import MINUS
 from tintop.race.brake_heat import BrakeHeat
 
 CAUTIONS = (
@@ -38,7 +39,10 @@ _USEFUL = 0.5  # turns worth the spanner
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BrakeCase:
-    """One road: its name, the balance as it is set, the verdict, and the turns that leave the margin."""
+    """One road: its name, the balance as it is set, the verdict, and the turns that leave enough in hand.
+
+    Enough is two points and no less than the doubt: with those turns made the front is proven first.
+    """
 
     name: str
     balance: BrakeBalance
@@ -122,7 +126,7 @@ def _case(name: str, car: Car, asked: BrakeQuestion, at: float) -> BrakeCase:
         name=name,
         balance=found,
         verdict=_verdict(found),
-        turns=turns_for(car, asked.bias, at, ask),
+        turns=turns_for(car, asked.bias, at, ask, max(MARGIN, _ONE_SIDED * found.doubt)),
     )
 
 
@@ -201,7 +205,7 @@ def _why(asked: BrakeQuestion, cases: Sequence[BrakeCase], at: float) -> Iterato
     if asked.bias.device is BiasDevice.NONE:
         yield "No device to shift the balance."
     else:
-        yield f"{asked.bias.device.value.capitalize()} at {at:+g} turns from where the document has it."
+        yield f"{asked.bias.device.value.capitalize()} at {_place(at)} turns from where the document has it."
     rule = "By UN R13-H, annex 5 (from memory), "
     if found.rear_first_by_rule:
         yield f"{rule}the rear comes first from {found.rear_first_by_rule[0]:.2f} g: not so on a new car."
@@ -232,23 +236,28 @@ def _next_thing(asked: BrakeQuestion, case: BrakeCase) -> str:
         return f"Nothing to turn on this car; {_PROVE}"
     if not turns.reached and turns.margin < 0.0:
         return (
-            f"The {device} has not room enough: at its front end ({turns.at:+g} turns) the rear still locks "
-            f"first, at {turns.rate:.2f} g. Rear pads of less friction, or a valve that holds back more, "
-            "before it is braked hard."
+            f"The {device} has not room enough: at its front end ({_place(turns.at)} turns) the rear "
+            f"still locks first, at {turns.rate:.2f} g. Rear pads of less friction or a valve that holds "
+            "back more, before it is braked hard."
         )
     in_hand = f"{100.0 * turns.margin:.1f} points"
     way = "towards the front" if turns.turns >= 0.0 else "towards the rear"
     if turns.turns > 0.0:
         end = "" if turns.reached else " (its end)"
-        to = f"{way}{end}, to {turns.at:+g}"
+        to = f"{way}{end}, to {_place(turns.at)}"
         return f"Turn the {device} {turns.turns:g} turns {to}: {in_hand} in hand; {_PROVE}"
     if turns.turns <= -_USEFUL:
         gained = turns.rate - case.balance.at_limit.rate
         return (
-            f"It may stay. {-turns.turns:g} turns {way}, to {turns.at:+g}, would leave {in_hand} on a "
+            f"It may stay. {-turns.turns:g} turns {way}, to {_place(turns.at)}, would leave {in_hand} on a "
             f"{case.name} road and brake {gained:.2f} g harder; {_PROVE}"
         )
     return f"Leave the {device} where it is; {_PROVE}"
+
+
+def _place(turns: float) -> str:
+    """Where a device stands, with its sign."""
+    return f"{turns:+g}".replace("-", MINUS) if turns else "0"
 
 
 def _warnings(cases: Sequence[BrakeCase]) -> Iterator[str]:

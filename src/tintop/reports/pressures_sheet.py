@@ -14,7 +14,6 @@ from tintop.references import work
 from tintop.reports.sheet import Sheet, Table
 from tintop.units import unit_named
 
-_WHAT = ("what", *CORNERS)
 _FINER = {"psi": 2, "bar": 3, "kPa": 1}
 
 
@@ -32,20 +31,24 @@ def pressures_sheet(found: ColdPressures) -> Sheet:
 def pressure_tables(found: ColdPressures) -> Iterator[Table]:
     """What to set, the day session by session, what else may happen, and how each tyre holds its air."""
     unit = found.day.unit
+    columns = (unit, *CORNERS)
     yield Table(
         title=f"Now, with the tyres' air at {found.day.tyres_at:.0f} °C",
-        columns=_WHAT,
+        columns=columns,
         rows=[
-            ("set cold", *(written(each.to_set, unit) for each in found.corners)),
-            ("range, 19 in 20", *(range_words(each.low, each.high, unit) for each in found.corners)),
-            ("comes to, hot", *(written(each.comes_to, unit) for each in found.corners)),
-            ("target, hot", *(written(each.target, unit) for each in found.corners)),
+            ("set cold", *(bare(each.to_set, unit) for each in found.corners)),
+            (
+                "range, 19 in 20",
+                *(f"{bare(each.low, unit)} to {bare(each.high, unit)}" for each in found.corners),
+            ),
+            ("comes to, hot", *(bare(each.comes_to, unit) for each in found.corners)),
+            ("target, hot", *(bare(each.target, unit) for each in found.corners)),
             ("air in the tyre, hot", *(f"{each.hot_temp:.0f} °C" for each in found.corners)),
         ],
     )
     for plan in found.plan:
-        yield Table(title=stage_title(plan), columns=_WHAT, rows=list(_stage_rows(plan, unit)))
-    yield Table(title="If", columns=_WHAT, rows=list(_if_rows(found)))
+        yield Table(title=stage_title(plan), columns=columns, rows=list(_stage_rows(plan, unit)))
+    yield Table(title="If", columns=columns, rows=list(_if_rows(found)))
     if found.leaks:
         yield Table(
             title="Does it hold its air?",
@@ -63,9 +66,9 @@ def stage_title(plan: StagePlan) -> str:
     )
 
 
-def range_words(low: float, high: float, unit: str) -> str:
-    """A range of pressures with its unit once."""
-    return f"{written(low, unit).removesuffix(f' {unit}')} to {written(high, unit)}"
+def bare(pressure: float, unit: str) -> str:
+    """A pressure as the gauge is read, its unit standing elsewhere."""
+    return written(pressure, unit).removesuffix(f" {unit}")
 
 
 def minutes(seconds: float) -> str:
@@ -77,23 +80,23 @@ def minutes(seconds: float) -> str:
 
 
 def _stage_rows(plan: StagePlan, unit: str) -> Iterator[Sequence[str]]:
-    yield "hot, as it comes", *(written(each, unit) for each in plan.comes_to)
+    yield "hot, as it comes", *(bare(each, unit) for each in plan.comes_to)
     if plan.to is not None:
-        yield "to, hot", *(written(each, unit) for each in plan.to)
+        yield "to, hot", *(bare(each, unit) for each in plan.to)
     if plan.cold_next is not None:
-        yield "cold before the next", *(written(each, unit) for each in plan.cold_next)
+        yield "cold before the next", *(bare(each, unit) for each in plan.cold_next)
 
 
 def _if_rows(found: ColdPressures) -> Iterator[Sequence[str]]:
     unit = found.day.unit
-    yield f"the day warms by {WARMER:.0f} K: hot", *(written(each, unit) for each in found.warmer_comes_to)
-    yield "... so bleed to, hot, first", *(written(each, unit) for each in found.warmer_bleed_to)
+    yield f"the day warms by {WARMER:.0f} K: hot", *(bare(each, unit) for each in found.warmer_comes_to)
+    yield "... so bleed to, hot, first", *(bare(each, unit) for each in found.warmer_bleed_to)
     if found.rain_cold is not None:
-        yield "it rains: cold", *(written(each, unit) for each in found.rain_cold)
+        yield "it rains: cold", *(bare(each, unit) for each in found.rain_cold)
     if found.day.home is not None:
-        yield "the road home: cold", *(written(each, unit) for each in found.day.home)
+        yield "the road home: cold", *(bare(each, unit) for each in found.day.home)
     if found.home_warm is not None:
-        yield "... set an hour after the flag", *(written(each, unit) for each in found.home_warm)
+        yield "... set an hour after the flag", *(bare(each, unit) for each in found.home_warm)
 
 
 def loss_words(pressure: float, unit: str) -> str:

@@ -16,7 +16,7 @@ from tintop.handwriting import Understood, read_value, taken
 from tintop.owner_units import in_owner_units, owner_unit
 from tintop.questions.cold_pressures import ColdPressures
 from tintop.references import work
-from tintop.reports.pressures_sheet import pressure_tables
+from tintop.reports.pressures_sheet import bare, pressure_tables
 from tintop.web.bench_page import Asked, DrawnTwice, is_chassis_described, show_bench, show_undescribed
 from tintop.web.page import Visitor
 
@@ -55,7 +55,7 @@ def pressures(visit: Visitor) -> Response:
         answer=_cited(found.answer) if found else None,
         name=name,
         setups=bench.setups,
-        circuits=[("", "the event's, or the set-up's own"), *((each, each) for each in bench.circuits)],
+        circuits=[("", "the event's"), *((each, each) for each in bench.circuits)],
         corners=_corners(found) if found else None,
         tables=list(pressure_tables(found)) if found else [],
         pressure_unit=owner_unit("pressure", units),
@@ -133,8 +133,8 @@ def _corners(found: ColdPressures) -> DrawnTwice:
     words = {
         each.corner: (
             written(each.to_set, unit),
-            f"hot {written(each.comes_to, unit)}",
-            f"at {each.hot_temp:.0f} °C",
+            f"hot {bare(each.comes_to, unit)}",
+            f"air {each.hot_temp:.0f} °C",
         )
         for each in found.corners
     }
