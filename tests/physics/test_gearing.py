@@ -10,7 +10,6 @@ from tintop.physics.gearing import (
     drop,
     engine_speed_at,
     inertia_load_share,
-    radius_by_size,
     road_speed,
     turns_per_kilometre,
 )
@@ -41,9 +40,7 @@ def test_an_upshift_drops_by_the_ratio_of_ratios() -> None:
     assert 7000.0 * drop(3.15, 1.95) == pytest.approx(4333.3, abs=0.1)
 
 
-def test_turns_and_sizes() -> None:
-    """195/50 R 15: 381 mm of rim and twice 97.5 mm of side wall, 576 mm across."""
-    assert 2.0 * radius_by_size(195.0, 50.0, 15.0) == pytest.approx(0.576, abs=1e-12)
+def test_turns_a_kilometre() -> None:
     assert turns_per_kilometre(0.298) == pytest.approx(534.08, abs=0.01)
 
 

@@ -5,8 +5,6 @@ Equations and symbols: docs/theory/gearing.md.
 
 import math
 
-_MILLIMETRE, _INCH = 1e-3, 0.0254
-
 
 def road_speed(engine_speed: float, ratio: float, final_drive: float, radius: float) -> float:
     """Give the speed [m/s] at an engine speed [rad/s], through a gear and a final drive, radius rolling [m].
@@ -35,14 +33,6 @@ def drop(ratio: float, next_ratio: float) -> float:
 def turns_per_kilometre(radius: float) -> float:
     """Give how often a wheel turns in 1,000 m on a rolling radius [m]. Source: kinematics."""
     return 1000.0 / (2.0 * math.pi * radius)
-
-
-def radius_by_size(width: float, aspect: float, rim: float) -> float:
-    """Give half the unloaded diameter [m] of a tyre from its marked size: width [mm], aspect [%], rim [in].
-
-    Source: ISO 4000-1, designation and dimensions of passenger-car tyres (from memory).
-    """
-    return 0.5 * rim * _INCH + width * aspect / 100.0 * _MILLIMETRE
 
 
 def inertia_load_share(engine_speed: float, reference: float) -> float:

@@ -24,7 +24,7 @@ from tintop.lap.gearing import (
 from tintop.lap.setup_search import LAP_NOISE
 from tintop.lap.spring_map import smooth_fit
 from tintop.lap.spring_steps import spread
-from tintop.physics.gearing import engine_speed_at, inertia_load_share
+from tintop.physics.gearing import engine_speed_at, inertia_load_share, turns_per_kilometre
 
 RPM = math.pi / 30.0
 FEWER = 500.0 * RPM  # of a rev limit to spare the engine [rad/s]
@@ -308,7 +308,7 @@ def _why(
         f"{100.0 * (fuel(fewer) / fuel(now) - 1.0):+.1f} %; what that is worth in hours of this "
         "engine's life is unknown",
         f"the rev limit is {car.engine.limiter_speed / RPM:.0f} rpm, on a rolling radius of "
-        f"{1e3 * driven_radius(car):.0f} mm",
+        f"{1e3 * driven_radius(car):.0f} mm ({turns_per_kilometre(driven_radius(car)):.0f} turns a kilometre)",
     )
 
 

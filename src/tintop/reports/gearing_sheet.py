@@ -5,7 +5,6 @@ from dataclasses import asdict
 from typing import Any
 
 from tintop.lap.gearing import Gear, Gearing
-from tintop.physics.gearing import turns_per_kilometre
 from tintop.questions.which_gearing import RPM, GearingAnswer
 from tintop.reports.sheet import Sheet, Table
 
@@ -104,11 +103,6 @@ def straights_table(found: GearingAnswer) -> Table:
         columns=("circuit", "where", "km/h", "gear", "rpm", "range rpm"),
         rows=rows,
     )
-
-
-def wheel_words(radius: float) -> str:
-    """A rolling radius [m] as the mechanic measures it."""
-    return f"{1e3 * radius:.0f} mm rolling radius, {turns_per_kilometre(radius):.0f} turns a kilometre"
 
 
 def _laps(one: Gearing, title: str) -> Table:
