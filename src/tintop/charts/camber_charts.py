@@ -63,9 +63,22 @@ def bump_svg(found: WhichCamber, *, is_narrow: bool = False, name: str = "bump")
         for colour, angle in ((BLUE, "camber"), (RUST, "toe")):
             places = [(1e3 * pose.travel, math.degrees(getattr(pose, angle))) for pose in curve]
             drawn.append(frame.curve(places, colour, dash or ("8 3" if angle == "toe" else ""), width))
-    for colour, words, pose_value in ((BLUE, "camber", moved[-1].camber), (RUST, "toe in +", moved[-1].toe)):
-        x, y = frame.at(frame.across[1], math.degrees(pose_value))
-        drawn.append(text(x - 4.0, y - 7.0, words, size=13, colour=colour, is_bold=True, anchor="end"))
+    for colour, words, pose, angle in (
+        (BLUE, "camber", moved[3], moved[3].camber),
+        (RUST, "toe in +", moved[-1], moved[-1].toe),
+    ):
+        x, y = frame.at(1e3 * pose.travel, math.degrees(angle))
+        drawn.append(
+            text(
+                x + (60.0 if pose is moved[3] else 10.0),
+                y - 10.0,
+                words,
+                size=13,
+                colour=colour,
+                is_bold=True,
+                anchor="end",
+            )
+        )
     says = (
         f"In full bump camber changes by {degrees(moved[-1].camber, 2)} and toe by "
         f"{degrees(moved[-1].toe, 2)}; in "
@@ -167,12 +180,14 @@ class _View:
     def words(self, found: WhichCamber) -> list[str]:
         pose = found.rest
         rows = [
-            f"king-pin {degrees(pose.kingpin_inclination or 0.0)}, caster {degrees(pose.caster or 0.0)}",
+            f"king pin {math.degrees(pose.kingpin_inclination or 0.0):.1f}°, "
+            f"caster {math.degrees(pose.caster or 0.0):.1f}°",
             f"scrub {1e3 * (pose.scrub_radius or 0.0):.0f} mm, trail {1e3 * (pose.trail or 0.0):.0f} mm, "
-            f"roll centre {1e3 * pose.roll_centre_height:.0f} mm".replace("-", "−"),
+            f"roll centre {1e3 * pose.roll_centre_height:.0f} mm",
         ]
         drawn = [
-            text(12.0, self.height - 30.0 + 20.0 * place, words, size=14) for place, words in enumerate(rows)
+            text(12.0, self.height - 30.0 + 20.0 * place, words.replace("-", "−"), size=14)
+            for place, words in enumerate(rows)
         ]
         if "strut top" in self.points:
             x, y = self.of("strut top")
@@ -201,13 +216,13 @@ def wear_svg(found: WhichCamber, *, is_narrow: bool = False, name: str = "wear")
         x, y = frame.at(limit, frame.up[1])
         drawn.append(text(x - 4.0, y + 14.0, "your limit", size=13, colour=OCHRE, anchor="end"))
     drawn.append(frame.curve(places, BLUE))
-    for step, place in zip(choice.steps[::3], places[::3], strict=True):
+    for step, place in zip(choice.steps[::4], places[::4], strict=True):
         x, y = frame.at(*place)
         drawn.append(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="3.6" fill="{BLUE}"/>')
         drawn.append(text(x + 6.0, y - 6.0, degrees(step.camber), size=13, colour=BLUE))
     x, y = frame.at(*now)
     drawn.append(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="7" fill="none" stroke="{RUST}" stroke-width="2.4"/>')
-    drawn.append(text(x, y + 22.0, "as set", size=13, colour=RUST, is_bold=True, anchor="middle"))
+    drawn.append(text(x - 12.0, y - 4.0, "as set", size=13, colour=RUST, is_bold=True, anchor="end"))
     says = (
         f"As set {degrees(choice.now.camber)}: {now[1]:.2f} s behind the best, {now[0]:.2f} mm off the "
         f"inner edge."

@@ -17,7 +17,7 @@ from tintop.garage.camber import ask_which_camber
 from tintop.lap.camber_on_lap import path_as_set
 from tintop.questions.which_camber import ROAD, WhichCamber
 from tintop.references import work
-from tintop.reports.camber_sheet import camber_sheet
+from tintop.reports.camber_sheet import camber_sheet, figure_words
 from tintop.web.bench_page import (
     Asked,
     DrawnTwice,
@@ -80,6 +80,7 @@ def camber(visit: Visitor) -> Response:
         circuits=[(each, each) for each in bench.circuits],
         slots=_slots(links),
         road_unit=road_unit,
+        finer_words=lambda figure, value: figure_words(value, figure.unit),
         front_view=_twice(front_view_svg, found, "front-view") if found and found.rest.points else None,
         bump=_twice(bump_svg, found, "bump") if found else None,
         wear=_twice(wear_svg, found, "wear") if found else None,
