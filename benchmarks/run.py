@@ -210,7 +210,8 @@ def legal() -> list[Row]:
 
 
 def setup_bench() -> list[Row]:
-    """A weighing, and the search for a set-up, on the demo's plain folder."""
+    """A weighing, pressures, brakes, and the search for a set-up, on the demo's plain folder."""
+    import pressures_and_brakes
     import setup_search
     import weighing
 
@@ -218,7 +219,8 @@ def setup_bench() -> list[Row]:
 
     with tempfile.TemporaryDirectory() as folder:
         write_demo(Path(folder))
-        return [Row(*row) for row in (*weighing.rows(folder), *setup_search.rows(folder))]
+        found = (*weighing.rows(folder), *pressures_and_brakes.rows(folder), *setup_search.rows(folder))
+        return [Row(*row) for row in found]
 
 
 def ridden() -> list[Row]:

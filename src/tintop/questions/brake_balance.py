@@ -248,9 +248,10 @@ def _next_thing(asked: BrakeQuestion, case: BrakeCase) -> str:
         return f"Turn the {device} {turns.turns:g} turns {to}: {in_hand} in hand; {_PROVE}"
     if turns.turns <= -_USEFUL:
         gained = turns.rate - case.balance.at_limit.rate
+        forward = " Wind it forward again when the road dries." if case.name == "wet" else ""
         return (
             f"It may stay. {-turns.turns:g} turns {way}, to {_place(turns.at)}, would leave {in_hand} on a "
-            f"{case.name} road and brake {gained:.2f} g harder; {_PROVE}"
+            f"{case.name} road and brake {gained:.2f} g harder; {_PROVE}{forward}"
         )
     return f"Leave the {device} where it is; {_PROVE}"
 
