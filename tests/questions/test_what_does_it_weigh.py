@@ -145,6 +145,7 @@ def test_the_ledger_is_held_against_the_scales():
     )  # fmt: skip
     words = " ".join(weighed(before=Before(foretold=told)).answer.why)
     assert "should weigh 1141.0 kg; the scales say +5.0 kg, within the doubt" in words
+    assert "should lie 1000 mm behind the front axle; the scales say +3 mm (± 20 mm)" in words
     assert "never weighed: Heater" in words and "place not written: Ballast" in words
     off = " ".join(weighed(before=Before(foretold=replace(told, mass=1130.0))).answer.why)
     assert "more than the doubt explains" in off

@@ -107,7 +107,7 @@ def what_does_it_weigh(
             verdict=verdict,
             sentence=_sentence(scales, ballast),
             figures=tuple(_figures(scales, described, centre, height, ballast)),
-            why=(*asks, *_why(height, turns, before, scales)),
+            why=(*asks, *_why(height, turns, before, scales, centre)),
             next_thing=_next_thing(asks, ballast, turns, scales),
             cautions=CAUTIONS,
             works=("Milliken1995", "JCGM100", "ISO8855"),
@@ -291,7 +291,9 @@ def _figure(name: str, value: float, doubt: float, unit: str, basis: str) -> Fig
     )
 
 
-def _why(height: Height | None, turns: PerchTurns | None, before: Before, scales: OnScales) -> Iterator[str]:
+def _why(
+    height: Height | None, turns: PerchTurns | None, before: Before, scales: OnScales, centre: Centre
+) -> Iterator[str]:
     if height is not None:
         most = max(height.parts, key=lambda name: height.parts[name])
         cure = (
@@ -308,7 +310,7 @@ def _why(height: Height | None, turns: PerchTurns | None, before: Before, scales
             "first, and set its length last so that it slips on."
         )
     if before.foretold is not None:
-        yield from _against(before.foretold, scales)
+        yield from _against(before.foretold, scales, centre)
     if before.read_on is not None and before.now is not None:
         now = before.now
         yield (
@@ -318,7 +320,7 @@ def _why(height: Height | None, turns: PerchTurns | None, before: Before, scales
         yield from _left_out(now)
 
 
-def _against(told: Foretold, scales: OnScales) -> Iterator[str]:
+def _against(told: Foretold, scales: OnScales, centre: Centre) -> Iterator[str]:
     """What an earlier weighing and the ledger foretold, against these scales."""
     off = round(scales.total - told.mass, 1) + 0.0
     doubt = _RANGE * math.hypot(scales.total_doubt, told.mass_doubt)
@@ -326,6 +328,12 @@ def _against(told: Foretold, scales: OnScales) -> Iterator[str]:
     yield (
         f"By the loads of {told.since.isoformat()} and {told.changed} changes since it should weigh "
         f"{told.mass:.1f} kg; the scales say {off:+.1f} kg, {explained} (± {doubt:.1f} kg)."
+    )
+    along, aside = 1e3 * (told.x - centre.x), 1e3 * (centre.y - told.y)
+    yield (
+        f"By them its centre of gravity should lie {-1e3 * told.x:.0f} mm behind the front axle; the scales "
+        f"say {along:+.0f} mm (± {_RANGE * 1e3 * told.x_doubt:.0f} mm), and {aside:+.0f} mm to the left "
+        f"(± {_RANGE * 1e3 * told.y_doubt:.0f} mm)."
     )
     yield from _left_out(told)
 

@@ -200,6 +200,17 @@ def weigh_content(found: Weighed) -> dict[str, Any]:
             ],
         },
         "ballast_sentence": found.ballast_sentence,
+        "foretold": None
+        if found.before.foretold is None
+        else {
+            "since": found.before.foretold.since.isoformat(),
+            "mass_kg": found.before.foretold.mass,
+            "mass_uncertainty_kg": found.before.foretold.mass_doubt,
+            "x_m": found.before.foretold.x,
+            "y_m": found.before.foretold.y,
+            "without_mass": list(found.before.foretold.without_mass),
+            "without_place": list(found.before.foretold.without_place),
+        },
         "figures": [
             {
                 "name": figure.name,
