@@ -299,6 +299,7 @@ def _why(
     def fuel(one: Gearing) -> float:
         return sum(lap.fuel for lap in one.laps.values())
 
+    radius = driven_radius(car)
     costs = sum(_mean_laps(fewer)) - sum(_mean_laps(now))
     return (
         *(f"quickest on {name}: {gearing_words(quickest_on(name))}" for name in rounds),
@@ -308,7 +309,7 @@ def _why(
         f"{100.0 * (fuel(fewer) / fuel(now) - 1.0):+.1f} %; what that is worth in hours of this "
         "engine's life is unknown",
         f"the rev limit is {car.engine.limiter_speed / RPM:.0f} rpm, on a rolling radius of "
-        f"{1e3 * driven_radius(car):.0f} mm ({turns_per_kilometre(driven_radius(car)):.0f} turns a kilometre)",
+        f"{1e3 * radius:.0f} mm ({turns_per_kilometre(radius):.0f} turns a kilometre)",
     )
 
 
