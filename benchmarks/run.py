@@ -210,16 +210,22 @@ def legal() -> list[Row]:
 
 
 def setup_bench() -> list[Row]:
-    """A weighing, pressures, brakes, and the search for a set-up, on the demo's plain folder."""
+    """Weighing, pressures, brakes, springs, gearing, the search for a set-up, on the demo's plain folder."""
     import pressures_and_brakes
     import setup_search
+    import springs
     import weighing
 
     from tintop.store.demo import write_demo
 
     with tempfile.TemporaryDirectory() as folder:
         write_demo(Path(folder))
-        found = (*weighing.rows(folder), *pressures_and_brakes.rows(folder), *setup_search.rows(folder))
+        found = (
+            *weighing.rows(folder),
+            *pressures_and_brakes.rows(folder),
+            *springs.rows(folder),
+            *setup_search.rows(folder),
+        )
         return [Row(*row) for row in found]
 
 
