@@ -86,11 +86,15 @@ def test_a_gain_that_may_be_a_loss_is_not_proven() -> None:
     sure = Confirmed(before=before, after=after, low=0.5 * gained, high=2.0 * gained, doubts=())
     found = _asked("road", "dry", circuit="oval", predicted=sure)
     assert gained > 0.0
-    assert f"It is {gained:.2f} s a lap quicker" in found.answer.why[0]
+    assert f"On a dry road it is {gained:.2f} s a lap quicker" in found.answer.why[0]
     figure = next(each for each in found.answer.figures if "a lap" in each.name)
     assert (figure.value, figure.low, figure.high) == (sure.gain, sure.low, sure.high)
     unsure = replace(sure, low=-0.3)
-    assert _asked("road", "dry", predicted=unsure).answer.why[0].startswith("Which is quicker is not proven")
+    assert (
+        _asked("road", "dry", predicted=unsure)
+        .answer.why[0]
+        .startswith("Which is quicker on a dry road is not proven")
+    )
 
 
 def test_rear_wheels_that_lock_first_are_said() -> None:

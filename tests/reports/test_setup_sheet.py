@@ -72,6 +72,8 @@ def test_jobs_differences_and_what_is_predicted() -> None:
     assert ("camber", "FL", "−1.20°", "−2.90°") in [tuple(row) for row in differing.rows]
     names = [row[0] for row in predicted.rows]
     assert names[:3] == ["lap", "steady corner", "rear wheels lock"]
+    hot = {row[0]: row[2] for row in predicted.rows}["hot pressures against target, FL FR RL RR"]
+    assert hot.endswith(" bar") and len(hot.split(", ")) == 4
     assert names[-1] == "rear inner edge lost in 1,000 km of road"
     alone = changeover_sheet(_found(is_driven=False), bench.chassis, UNITS).tables[2]
     assert [row[0].split()[1] for row in alone.rows] == ["inner", "inner"]

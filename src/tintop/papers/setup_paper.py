@@ -23,6 +23,20 @@ _AT_A_WHEEL = (
     (Item.REBOUND, "rebound, from soft", "rebound"),
     (Item.PRESSURE, "cold pressure", "pressure_cold"),
 )
+_BY_HAND = (
+    "date",
+    "circuit, surface",
+    "air and road",
+    "wind",
+    "driver, mass",
+    "tyre set, age",
+    "caster, left and right",
+    "bump-stop gap, front and rear",
+    "discs, front and rear",
+    "oil, gearbox oil",
+    "who measured",
+    "gauges used",
+)
 _LONGEST = 44
 
 
@@ -99,10 +113,7 @@ def setup_paper(
         car=shortened(plain(car), 60),
         changed_from=shortened(plain(before.name), 40) if before else "",
         day=day,
-        by_hand=(
-            "date", "circuit", "air and road", "wind", "driver, mass", "tyre set, age", "who measured",
-            "gauges used",
-        ),
+        by_hand=_BY_HAND,
         corners=tuple((corner, tuple(of_corner(place))) for place, corner in enumerate(CORNERS)),
         axles=tuple((end.value, of_axle(end)) for end in End),
         whole=(
@@ -116,7 +127,7 @@ def setup_paper(
         note=shortened(plain(setup.note), 240),
         torque=in_owner_units(wheel_nuts.torque, "torque", units) if wheel_nuts and wheel_nuts.torque else "",
         caution=CAUTION,
-    )  # fmt: skip
+    )
 
 
 def _spring(chassis: Chassis, setup: Setup, end: End, units: Mapping[str, str]) -> str:

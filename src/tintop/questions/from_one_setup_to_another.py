@@ -168,7 +168,7 @@ def _why(
     chassis: Chassis,
 ) -> Iterator[str]:
     if predicted is not None:
-        yield _gain(predicted)
+        yield _gain(predicted, "wet" if weather_purpose(a, b) is Purpose.WET else "dry")
         for name, effect in ((a.name, predicted.before), (b.name, predicted.after)):
             if effect.lock_margin < 0.0:
                 yield (
@@ -202,12 +202,12 @@ def _why(
         yield "Each chore's minutes count in full; what two share is counted twice, so it is rather less."
 
 
-def _gain(predicted: Confirmed) -> str:
+def _gain(predicted: Confirmed, road: str) -> str:
     range_said = f"{predicted.low:+.2f} to {predicted.high:+.2f} s".replace("-", "\u2212")
     if predicted.low > 0.0 or predicted.high < 0.0:
         better = "quicker" if predicted.gain > 0.0 else "slower"
-        return f"It is {abs(predicted.gain):.2f} s a lap {better}, from {range_said}."
-    return f"Which is quicker is not proven: {range_said} a lap."
+        return f"On a {road} road it is {abs(predicted.gain):.2f} s a lap {better}, from {range_said}."
+    return f"Which is quicker on a {road} road is not proven: {range_said} a lap."
 
 
 def _is_unknown(job: Job, move: float | None, turns: float | None) -> bool:

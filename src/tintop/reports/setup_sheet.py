@@ -9,7 +9,7 @@ from tintop.car.setup import Setup
 from tintop.car.setup_differences import Difference, Value, ballast_words, bar_words, has_one_knob
 from tintop.car.setup_words import check_words, job_words, minutes_words, value_words
 from tintop.lap.setup_effect import SetupEffect
-from tintop.owner_units import MINUS, in_owner_units
+from tintop.owner_units import MINUS, in_owner_units, owner_unit
 from tintop.questions.from_one_setup_to_another import ROAD_UNIT, Changeover
 from tintop.reports.sheet import Sheet, Table
 
@@ -167,6 +167,7 @@ def effect_rows(found: Changeover, units: Mapping[str, str]) -> Iterator[tuple[s
             "bump travel left",
             *(in_owner_units(one.bump_left, "length", units, 0) for one in (before, after)),
         )
+        yield "hot pressures against target, FL FR RL RR", _off(before, units), _off(after, units)
         yield "tyre load variation, front and rear", _variation(before), _variation(after)
         yield "comfort on the road, weighted", _comfort(before), _comfort(after)
     for end in End:
@@ -191,6 +192,21 @@ def _lock(effect: SetupEffect) -> str:
     if share < 0.0:
         return f"FIRST, {-share:.0f} % before the front"
     return f"{share:.0f} % after the front"
+
+
+def _off(effect: SetupEffect, units: Mapping[str, str]) -> str:
+    """Each wheel's hot pressure less its target; a dash where no target is known."""
+    unit = owner_unit("pressure", units)
+    return (
+        f"{', '.join(_signed(each, units).removesuffix(f' {unit}') for each in effect.pressure_off)} {unit}"
+    )
+
+
+def _signed(off: float | None, units: Mapping[str, str]) -> str:
+    if off is None:
+        return "–"
+    words = in_owner_units(off, "pressure", units)
+    return words if words.startswith(MINUS) else f"+{words}"
 
 
 def _variation(effect: SetupEffect) -> str:

@@ -132,7 +132,7 @@ def _compared(visit: Visit, bench: Bench, a: str, b: str, circuit: str) -> Chang
     if not circuit:
         return compare_setups(bench, a, b)
     return visit.garage.remember(
-        "set-ups compared", (id(bench), a, b, circuit), lambda: compare_setups(bench, a, b, circuit)
+        "set-ups compared", (bench, a, b, circuit), lambda: compare_setups(bench, a, b, circuit)
     )
 
 
