@@ -210,7 +210,8 @@ def legal() -> list[Row]:
 
 
 def setup_bench() -> list[Row]:
-    """Weighing, pressures, brakes, springs, gearing, the search for a set-up, on the demo's plain folder."""
+    """Weighing, jobs, pressures, brakes, springs, gearing, the search for a set-up, on the demo's plain folder."""
+    import changeover
     import pressures_and_brakes
     import setup_search
     import springs
@@ -222,6 +223,7 @@ def setup_bench() -> list[Row]:
         write_demo(Path(folder))
         found = (
             *weighing.rows(folder),
+            *changeover.rows(folder),
             *pressures_and_brakes.rows(folder),
             *springs.rows(folder),
             *setup_search.rows(folder),
