@@ -63,22 +63,12 @@ def bump_svg(found: WhichCamber, *, is_narrow: bool = False, name: str = "bump")
         for colour, angle in ((BLUE, "camber"), (RUST, "toe")):
             places = [(1e3 * pose.travel, math.degrees(getattr(pose, angle))) for pose in curve]
             drawn.append(frame.curve(places, colour, dash or ("8 3" if angle == "toe" else ""), width))
-    for colour, words, pose, angle in (
-        (BLUE, "camber", moved[3], moved[3].camber),
-        (RUST, "toe in +", moved[-1], moved[-1].toe),
+    for colour, words, pose, value, aside in (
+        (BLUE, "camber", moved[3], moved[3].camber, 60.0),
+        (RUST, "toe in +", moved[-1], moved[-1].toe, 10.0),
     ):
-        x, y = frame.at(1e3 * pose.travel, math.degrees(angle))
-        drawn.append(
-            text(
-                x + (60.0 if pose is moved[3] else 10.0),
-                y - 10.0,
-                words,
-                size=13,
-                colour=colour,
-                is_bold=True,
-                anchor="end",
-            )
-        )
+        x, y = frame.at(1e3 * pose.travel, math.degrees(value))
+        drawn.append(text(x + aside, y - 10.0, words, size=13, colour=colour, is_bold=True, anchor="end"))
     says = (
         f"In full bump camber changes by {degrees(moved[-1].camber, 2)} and toe by "
         f"{degrees(moved[-1].toe, 2)}; in "
