@@ -31,6 +31,8 @@ PAGES = (
     "/bench",
     "/bench/ride?setup=dry&kerb=60",
     "/bench/search",
+    "/bench/gearing?more=3.8",
+    "/bench/springs?map=springs",
     "/bench/setups",
     "/bench/setups/dry",
     "/bench/setups/compare?from=road&to=dry",
