@@ -210,7 +210,7 @@ def legal() -> list[Row]:
 
 
 def setup_bench() -> list[Row]:
-    """Weighing, jobs, pressures, brakes, springs, gearing, the search for a set-up, on the demo's plain folder."""
+    """Weighing, jobs, pressures, brakes, springs, gearing, the search, on the demo's plain folder."""
     import changeover
     import pressures_and_brakes
     import setup_search
