@@ -139,6 +139,19 @@ def test_brakes_that_can_be_made_safe_are_and_it_is_said_why():
     assert not found.still_broken
 
 
+def test_brakes_are_never_moved_to_the_rear_for_a_quicker_lap():
+    safe = judge({Item.BRAKE_BIAS: -3.0}, 0.05, lock=0.5)
+    found = searched(safe)
+    assert found.setup.brake_bias_turns == NOW.brake_bias_turns
+    assert found.changes == ()
+
+
+def test_a_bias_that_changes_nothing_is_left_where_it_is():
+    found = searched(judge({}, 0.05, lock=-0.5))
+    assert found.setup == NOW
+    assert REAR_LOCKS in found.still_broken
+
+
 def test_brakes_that_cannot_be_made_safe_are_made_as_safe_as_they_go_and_told():
     found = searched(judge({}, 0.05, lock=-0.9, lock_per_turn=0.1))
     assert found.setup.brake_bias_turns == 3.0

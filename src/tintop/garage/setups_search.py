@@ -10,8 +10,8 @@ from weakref import WeakKeyDictionary
 from tintop.car.setup import Purpose, Setup
 from tintop.car.setup_ranges import LEFT_OUT, adjuster_name
 from tintop.errors import BadInput, did_you_mean, refuse
-from tintop.garage.bench import SETUPS, Bench, bench_of
-from tintop.garage.keeper import Garage
+from tintop.garage.bench import Bench, bench_of
+from tintop.garage.keeper import SETUPS, Garage
 from tintop.garage.setup_effects import line_of
 from tintop.garage.setup_limits import limits_of
 from tintop.garage.work import Work

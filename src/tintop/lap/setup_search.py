@@ -206,9 +206,10 @@ def _merit(demands: Demands, found: Quick) -> Merit:
 
 
 def _safest_brakes(ranges: Ranges, found: _Grid, wanted: float) -> tuple[Ranges, float]:
-    """The brake bias held where the rear locks last, if it locks too early wherever that stands.
+    """The brake bias kept to where the rear does not lock first, or held where it locks last.
 
-    Then nothing more is demanded of the brakes, for other adjusters cannot mend them.
+    It is never moved to the rear. Held, nothing more is demanded of the brakes, for other adjusters cannot
+    mend them. A bias that has to move is told in `moved`.
     """
     now = found.quick(found.now).lock_margin
     for number, one in enumerate(ranges.found):
@@ -218,15 +219,15 @@ def _safest_brakes(ranges: Ranges, found: _Grid, wanted: float) -> tuple[Ranges,
             found.quick((*found.now[:number], at, *found.now[number + 1 :])).lock_margin
             for at in range(len(one.places))
         ]
-        best = line.index(max(line))
-        if line[best] >= wanted:
-            return ranges, wanted
-        if best == one.now:
-            break
-        held = replace(one, places=(one.places[best],), now=0)
-        rest = (*ranges.found[:number], held, *ranges.found[number + 1 :])
-        moved = {**ranges.moved, one.name: one.places[one.now]}
-        return replace(ranges, found=rest, moved=moved), -math.inf
+        best = max(range(one.now, len(line)), key=line.__getitem__)
+        safe = [at for at in range(one.now, len(line)) if line[at] >= wanted] or [best]
+        apart = [abs(at - one.now) for at in safe]
+        nearest = safe[apart.index(min(apart))]
+        kept = replace(one, places=tuple(one.places[at] for at in safe), now=safe.index(nearest))
+        moved = {one.name: one.places[one.now]} if nearest != one.now else {}
+        rest = (*ranges.found[:number], kept, *ranges.found[number + 1 :])
+        demand = wanted if line[best] >= wanted else -math.inf
+        return replace(ranges, found=rest, moved={**ranges.moved, **moved}), demand
     return ranges, wanted if now >= wanted else -math.inf
 
 

@@ -40,6 +40,7 @@ from tintop.references import work
 from tintop.settings import USUAL_UNITS
 
 UNDERSTEER_KEPT = 0.01  # least limit balance of a suggested set-up; common practice, no source
+LITTLE_IN_HAND = 0.08  # of lock margin: two points of front share on a front-driven hatchback
 MOST_LOOSER = 0.04  # by which a suggestion may move the balance towards oversteer; common practice
 CAUTIONS = (
     "One change at a time: three laps before, three after, fuel and tyres alike; the stopwatch decides.",
@@ -191,7 +192,7 @@ def _answer(
     units: Mapping[str, str],
 ) -> Answer:
     verdict = _verdict(searched, found)
-    warnings = (*_unsafe(searched), *legality.sentences)
+    warnings = (*_unsafe(searched, found), *legality.sentences)
     return Answer(
         question=f"Best set-up for {circuit}, from {setup.name}?",
         verdict=verdict,
@@ -292,6 +293,8 @@ def _why(searched: Searched, found: Confirmed, chassis: Chassis, units: Mapping[
             yield f"{words}: needed, for without it: {change.needed_for}"
         else:
             yield f"{words}: {change.worth:.2f} s lost without it"
+    if any(one.range.item is Item.BRAKE_BIAS for one in searched.flatness):
+        yield "brake bias: tried towards the front only; what goes to the rear is for the brakes' page"
     if searched.not_worth:
         yield (f"not worth a spanner, {searched.given_up:.2f} s in all: {', '.join(searched.not_worth)}")
     dearest = [one for one in found.doubts[:3] if one.seconds >= 0.005]
@@ -300,7 +303,12 @@ def _why(searched: Searched, found: Confirmed, chassis: Chassis, units: Mapping[
         yield f"what the gain hangs on most: {named}"
 
 
-def _unsafe(searched: Searched) -> Iterator[str]:
+def _unsafe(searched: Searched, found: Confirmed) -> Iterator[str]:
+    if 0.0 <= found.after.lock_margin < LITTLE_IN_HAND:
+        yield (
+            "By calculation the front wheels lock first, by less than is known: prove it as the brakes' page "
+            "says before it is braked hard."
+        )
     if REAR_LOCKS in searched.still_broken:
         yield (
             "The rear wheels lock first, and nothing that can be turned here mends it: see the brakes before "
