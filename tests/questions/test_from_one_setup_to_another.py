@@ -105,6 +105,8 @@ def test_rear_wheels_that_lock_first_are_said() -> None:
         words.startswith("Dry circuit: by calculation the REAR wheels lock first")
         for words in found.answer.why
     )
+    near = Confirmed(before=safe, after=replace(safe, lock_margin=0.01), low=0.0, high=0.1, doubts=())
+    assert any("is not proven. Ask" in words for words in _asked("road", "dry", predicted=near).answer.why)
     good = _asked("road", "dry", predicted=Confirmed(before=safe, after=safe, low=0.0, high=0.1, doubts=()))
     assert not any("REAR" in words for words in good.answer.why)
 

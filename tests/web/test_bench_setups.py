@@ -56,7 +56,7 @@ def test_a_sheet_is_drawn_with_its_values_at_the_corners_and_typed_as_it_stands(
     found = page.get("/bench/setups/dry")
     assert found.status_code == 200
     assert "camber −2.90°" in found.text and 'value="-2.9 deg"' in found.text
-    assert 'value="1 mm out per wheel"' in found.text
+    assert 'value="1 mm out each"' in found.text
     seen = reader.get("/bench/setups/dry")
     assert seen.status_code == 200 and "Save the sheet" not in seen.text
     assert reader.post("/bench/setups/dry", data=_form(benched, "dry")).status_code == 403

@@ -25,6 +25,7 @@ CAUTIONS = (
     "the front wheels must lock first.",
     "What is allowed on the road, and at the event, is said by the law, the regulations and the scrutineer.",
 )
+CLOSE_LOCK = 0.05  # of the braking rate, within which pads and tyres decide which axle locks first
 ROAD_UNIT = 1e6  # [m] of road by which tread is told
 _HARD = 1.6  # a job done for the first time takes so many times as long; common practice, no source
 _EASY = 0.7
@@ -170,11 +171,7 @@ def _why(
     if predicted is not None:
         yield _gain(predicted, "wet" if weather_purpose(a, b) is Purpose.WET else "dry")
         for name, effect in ((a.name, predicted.before), (b.name, predicted.after)):
-            if effect.lock_margin < 0.0:
-                yield (
-                    f"{name}: by calculation the REAR wheels lock first. Bring the balance forwards "
-                    "and try it in steps, straight and alone, before anything else."
-                )
+            yield from _locking(name, effect.lock_margin)
     home = [job for job in found if job.is_for_home]
     if home:
         yield f"{_listed(home)}: a job for the shed, not for the paddock; order the weekend round it."
@@ -200,6 +197,20 @@ def _why(
         yield f"{_listed(untimed)}: no minutes are written down in the car's chores."
     if chassis.chores and any(job.minutes for job in found):
         yield "Each chore's minutes count in full; what two share is counted twice, so it is rather less."
+
+
+def _locking(name: str, margin: float) -> Iterator[str]:
+    """What is said where the rear wheels lock first, or so nearly that it is not known."""
+    if margin < 0.0:
+        yield (
+            f"{name}: by calculation the REAR wheels lock first. Bring the balance forwards "
+            "and try it in steps, straight and alone, before anything else."
+        )
+    elif margin < CLOSE_LOCK:
+        yield (
+            f"{name}: front and rear wheels lock within {100.0 * CLOSE_LOCK:.0f} % of one another; that the "
+            "front comes first is not proven. Ask the bench's brakes before it is braked hard."
+        )
 
 
 def _gain(predicted: Confirmed, road: str) -> str:

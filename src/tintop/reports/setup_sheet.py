@@ -10,7 +10,7 @@ from tintop.car.setup_differences import Difference, Value, ballast_words, bar_w
 from tintop.car.setup_words import check_words, job_words, minutes_words, value_words
 from tintop.lap.setup_effect import SetupEffect
 from tintop.owner_units import MINUS, in_owner_units, owner_unit
-from tintop.questions.from_one_setup_to_another import ROAD_UNIT, Changeover
+from tintop.questions.from_one_setup_to_another import CLOSE_LOCK, ROAD_UNIT, Changeover
 from tintop.reports.sheet import Sheet, Table
 
 CAUTION = "A sheet says what was meant: read the car itself, and let scrutineer and regulations come first."
@@ -191,7 +191,8 @@ def _lock(effect: SetupEffect) -> str:
     share = 100.0 * effect.lock_margin
     if share < 0.0:
         return f"FIRST, {-share:.0f} % before the front"
-    return f"{share:.0f} % after the front"
+    near = ", too close to tell" if effect.lock_margin < CLOSE_LOCK else ""
+    return f"{share:.0f} % after the front{near}"
 
 
 def _off(effect: SetupEffect, units: Mapping[str, str]) -> str:

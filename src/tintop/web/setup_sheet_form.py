@@ -59,7 +59,7 @@ def typed_setup(setup: Setup, chassis: Chassis, units: Mapping[str, str]) -> dic
         rim = chassis.at(_end(corner)).rim_diameter
         typed |= {
             f"camber_{corner}": _in_unit(one.camber, "angle", "deg"),
-            f"toe_{corner}": toe_text(one.toe, rim),
+            f"toe_{corner}": toe_text(one.toe, rim).replace(" per wheel", " each"),
             f"ride_height_{corner}": _in_unit(one.ride_height, "length", units.get("length", "mm")),
             f"bump_{corner}": f"{one.bump} {SOFT}",
             f"rebound_{corner}": f"{one.rebound} {SOFT}",
