@@ -210,7 +210,8 @@ def legal() -> list[Row]:
 
 
 def setup_bench() -> list[Row]:
-    """Weighing, jobs, pressures, brakes, springs, gearing, the search, on the demo's plain folder."""
+    """Weighing, jobs, pressures, brakes, springs, gearing, camber, treads, search, on the demo's folder."""
+    import camber
     import changeover
     import pressures_and_brakes
     import setup_search
@@ -226,6 +227,7 @@ def setup_bench() -> list[Row]:
             *changeover.rows(folder),
             *pressures_and_brakes.rows(folder),
             *springs.rows(folder),
+            *camber.rows(folder),
             *setup_search.rows(folder),
         )
         return [Row(*row) for row in found]

@@ -27,7 +27,9 @@ from tintop.car.damping import AxleDamping
 from tintop.car.powertrain import Differential, Engine, Fuel, Gearbox
 from tintop.car.ride_quality import RideQuality
 from tintop.car.setup import AxleSetup, CornerSetup, Setup
+from tintop.car.treads import Tread
 from tintop.car.tyres import Tyre
+from tintop.car.wheel_motion import WheelPose
 from tintop.car.wheel_paths import Strut, WheelTable, Wishbones
 from tintop.circuit import circuit
 from tintop.event import Event, Race, Stop, Weather
@@ -52,7 +54,7 @@ VALUES = (
     PartToday, Count, ComingUse, Life, WearRate, Wear, MassLine, Weighing, CornerWeighing, MassLedger,
     Meeting, Session, Costs, Chassis, AxleChassis, Spring, Bar, Damper, DamperSide, BrakeBias, Adjuster,
     Chore, Strut, Wishbones, WheelTable, Setup, CornerSetup, AxleSetup,
-    RideQuality, AxleDamping,
+    RideQuality, AxleDamping, WheelPose, Tread,
 )  # fmt: skip
 
 

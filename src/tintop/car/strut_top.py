@@ -58,6 +58,7 @@ def top_moved(
     )
 
 
+@lru_cache(maxsize=64)
 def top_for_camber(path: Strut, change: float) -> float:
     """Give how far inwards [m] the strut's top goes for a change of camber [rad], toe as it comes.
 

@@ -206,7 +206,7 @@ def wear_svg(found: WhichCamber, *, is_narrow: bool = False, name: str = "wear")
         x, y = frame.at(limit, frame.up[1])
         drawn.append(text(x - 4.0, y + 14.0, "your limit", size=13, colour=OCHRE, anchor="end"))
     drawn.append(frame.curve(places, BLUE))
-    for step, place in zip(choice.steps[::4], places[::4], strict=True):
+    for step, place in zip(choice.steps[::2], places[::2], strict=True):
         x, y = frame.at(*place)
         drawn.append(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="3.6" fill="{BLUE}"/>')
         drawn.append(text(x + 6.0, y - 6.0, degrees(step.camber), size=13, colour=BLUE))

@@ -20,7 +20,7 @@ WEAR_WITHIN = 2.0  # a factor either way on what roads take off; estimated, no s
 WEAR_SHARE = 0.1  # of the usable tread that one drive there and back may take off an inner edge; a choice
 BEST_DOUBT = 0.014  # [rad] of the camber a tyre likes; common practice, no source
 _RANGE = 1.96
-_STEPS = 13
+_STEPS = 9
 _WIDEST = (-0.0873, 0.0)  # rad, drawn where the car cannot be adjusted
 _SAME = 1e-9
 
@@ -107,9 +107,9 @@ def camber_choice(
     """Give every step of camber at one end with its lap and its wear; left and right keep their difference.
 
     road_distance [m] there and back on these tyres; `limit` [m] for the inner edge, without one a tenth of
-    the usable tread; `best_doubt` [rad] is the standard uncertainty of the tyre's best camber. The lap has the
-    links' share of recovery. BadInput as numbers_for.
-    Source: four_wheels; tread_wear. Theory: docs/theory/camber_and_strut.md.
+    the usable tread; `best_doubt` [rad] is the standard uncertainty of the tyre's best camber. The lap has
+    the links' share of recovery. BadInput as numbers_for. Source: four_wheels; tread_wear. Theory:
+    docs/theory/camber_and_strut.md.
     """
     room, present = camber_room(car, chassis, setup, end), mean(setup, end, "camber")
     fitted = car_with_setup(car, chassis, setup, weather)

@@ -12,7 +12,7 @@ from tintop.car.tread_rules import STEPS, Wish
 from tintop.car.wheel_paths import Strut
 from tintop.errors import BadInput
 from tintop.lap.camber_on_lap import path_as_set
-from tintop.lap.setup_effect import Place, Ride, quick_effect, remembering
+from tintop.lap.setup_effect import Place, Quick, Ride, quick_effect, remembering
 
 _SAME = 1e-9
 
@@ -57,6 +57,7 @@ def changes_for(
     """
     ranges = {(one.item, one.end): one for one in ranges_of(chassis, setup).found}
     ride = remembering()
+    now: Quick | None = None
     found: list[TreadChange] = []
     cannot: list[CannotChange] = []
     for wish in asked:
@@ -66,7 +67,8 @@ def changes_for(
         if isinstance(target, str):
             cannot.append(CannotChange(wish=wish, why=target))
         else:
-            found.append(_change(car, chassis, setup, place, wish, target, ride))
+            now = now or quick_effect(car, chassis, setup, place, ride)
+            found.append(_change(car, chassis, setup, place, wish, target, now, ride))
     return tuple(found), tuple(cannot)
 
 
@@ -88,10 +90,16 @@ def _place_for(room: AdjusterRange | None, chassis: Chassis, setup: Setup, wish:
 
 
 def _change(
-    car: Car, chassis: Chassis, setup: Setup, place: Place, wish: Wish, target: float, ride: Ride
+    car: Car,
+    chassis: Chassis,
+    setup: Setup,
+    place: Place,
+    wish: Wish,
+    target: float,
+    before: Quick,
+    ride: Ride,
 ) -> TreadChange:
     changed = with_value(chassis, setup, wish.item, wish.end, target)
-    before = quick_effect(car, chassis, setup, place, ride)
     after = quick_effect(car, chassis, changed, place, ride)
     return TreadChange(
         wish=wish,

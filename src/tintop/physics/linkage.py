@@ -183,17 +183,27 @@ def _misses(
     along = reach / length[..., None]
     miss[:, :count] = length - linkage.lengths
     slopes[:, :count, :3] = along
-    slopes[:, :count, 3:] = np.cross(arms, along)
+    slopes[:, :count, 3:] = _cross(arms, along)
     if linkage.slider is not None:
         arm = (linkage.slider.point - linkage.wheel_centre) @ turned
         normals = linkage.slider.normals @ turned
         above = linkage.slider.top + top - linkage.wheel_centre - shift
         miss[:, 3:5] = np.einsum("nij,nj->ni", normals, above - arm)
         slopes[:, 3:5, :3] = -normals
-        slopes[:, 3:5, 3:] = np.cross(normals, above[:, None, :])
+        slopes[:, 3:5, 3:] = _cross(normals, above[:, None, :])
     miss[:, 5] = shift[:, 2] - travel
     slopes[:, 5] = (0.0, 0.0, 1.0, 0.0, 0.0, 0.0)
     return miss, slopes
+
+
+def _cross(a: FloatArray, b: FloatArray) -> FloatArray:
+    """Cross products of vectors (..., 3), several times quicker than numpy's own on a few of them."""
+    first, second = np.broadcast_arrays(a, b)
+    found = np.empty_like(first)
+    for place in range(3):
+        one, other = (place + 1) % 3, (place + 2) % 3
+        found[..., place] = first[..., one] * second[..., other] - first[..., other] * second[..., one]
+    return found
 
 
 def _turns(vectors: FloatArray) -> FloatArray:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from tintop.answer import Answer, Figure, Verdict
 from tintop.car.car import Car
 from tintop.car.car_with_setup import car_with_setup, mean
-from tintop.car.chassis import Chassis, Chore, End, Item
+from tintop.car.chassis import AxleChassis, Chassis, Chore, End, Item
 from tintop.car.setup import Setup
 from tintop.car.strut_top import TopMove, top_for_camber, top_moved
 from tintop.car.wheel_motion import WheelPose, bump_curve, wheel_at
@@ -176,7 +176,7 @@ def _answer(
         verdict=verdict,
         sentence=sentence,
         figures=(
-            *_of_links(links, point_doubt, chassis.at(end).rim_diameter),
+            *_of_links(links, chassis.at(end), point_doubt),
             *_of_lap(on_lap, choice, end),
         ),
         why=_why(links, setup, end, on_lap, choice),
@@ -215,11 +215,13 @@ def _is_open(choice: CamberChoice) -> bool:
     return not _is_over(choice) and choice.gain >= WORTH_IT and choice.gain_low < 0.0
 
 
-def _of_links(path: WheelPath, doubt: float, rim: float) -> tuple[Figure, ...]:
+def _of_links(path: WheelPath, axle: AxleChassis, doubt: float) -> tuple[Figure, ...]:
+    """The links where they stand; their doubt is that of the points as measured, which it hardly leaves."""
+    measured, rim = axle.wheel_path, axle.rim_diameter
     pose = wheel_at(path, 0.0)
-    if isinstance(path, WheelTable):
+    if isinstance(path, WheelTable) or isinstance(measured, WheelTable):
         return (_figure("camber for 10 mm of bump", 0.01 * pose.camber_rate, None, "rad", "its table"),)
-    unsure = wheel_doubt(path, doubt)
+    unsure = wheel_doubt(measured, doubt)
     basis = f"points measured within {doubt * 1e3:g} mm"
     figures = [
         _figure("caster", pose.caster or 0.0, unsure.caster, "rad", basis),
