@@ -11,7 +11,7 @@ from setups_by_hand import chassis_by_hand, dry_by_hand
 from tintop.answer import Verdict
 from tintop.car.chassis import Chassis, End, Offer, Spring
 from tintop.car.described import DescribedCar
-from tintop.car.setup import Setup
+from tintop.car.setup import Purpose, Setup
 from tintop.event import Weather
 from tintop.known import Known, Origin
 from tintop.lap.flying_lap import lap_time
@@ -22,6 +22,7 @@ from tintop.questions.which_springs_and_bars import (
     Drive,
     SpringsAnswer,
     is_no_looser,
+    stiffens,
     which_springs_and_bars,
 )
 from tintop.store.demo import demo_path
@@ -136,3 +137,26 @@ def test_an_assumed_motion_ratio_is_said_with_what_its_doubt_does() -> None:
     narrow = {one.name: one for one in asked(chassis, setup, None).answer.figures}["front ride frequency"]
     assert wider.high - wider.low > narrow.high - narrow.low
     assert End.FRONT.value in one.path
+
+
+def test_nothing_stiffer_is_suggested_for_the_wet_and_no_lap_rules_the_road() -> None:
+    """Common practice, no source: a wet set-up is softer."""
+    chassis, setup = firm()
+    wet = which_springs_and_bars(described(), chassis, {}, setup, Weather(wetness=1.0), DRIVE, "£")
+    assert wet.driven is not None
+    for step in (wet.driven.owned, wet.driven.bought):
+        assert step is None or not stiffens(step, wet.springs)
+    assert any(stiffens(step, wet.springs) for step in wet.driven.steps)
+    road = which_springs_and_bars(
+        described(), chassis, {}, replace(setup, purpose=Purpose.ROAD), DAY, DRIVE, "£"
+    )
+    assert road.answer.next_thing.startswith("For the road the ride comes first")
+    assert road.driven is not None
+    assert road.driven.owned is None
+
+
+def test_a_written_preload_against_a_loose_spring_is_a_contradiction() -> None:
+    chassis, setup = chassis_by_hand(), dry_by_hand()
+    chassis = replace(chassis, front=replace(chassis.front, spring_preload=250.0))
+    found = asked(chassis, replace(setup, front=replace(setup.front, spring="stiff")), None)
+    assert any("writes 250 N of preload" in why for why in found.answer.why)

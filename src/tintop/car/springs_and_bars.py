@@ -33,7 +33,8 @@ class AxleSprings:
 
     `sprung_mass` stands on one wheel's spring [kg]; `frequency` is that corner's in heave [Hz]; `moments` are
     what the axle takes of the roll. `static_force` and `droop_force` of one spring [N]; below 0 it is loose
-    when the wheel hangs, by `loose_by` [m]. `bump_left`, `droop_left` are wheel travel at this ride height.
+    when the wheel hangs, by `loose_by` [m]; `preload_written` is what the chassis says of it. `bump_left` and
+    `droop_left` are wheel travel at this ride height.
     """
 
     end: End
@@ -50,6 +51,7 @@ class AxleSprings:
     moments: AxleMoments
     static_force: float
     droop_force: float
+    preload_written: float
     bump_left: float
     droop_left: float
 
@@ -179,6 +181,7 @@ def _axle(car: Car, body: BodyRoll, axle: AxleChassis, setup: Setup, end: End) -
         moments=body.front if is_front else body.rear,
         static_force=static,
         droop_force=force_at_droop(static, rate, axle.motion_ratio, droop),
+        preload_written=axle.spring_preload,
         bump_left=max(axle.bump_travel + raised, 0.0),
         droop_left=droop,
     )

@@ -8,7 +8,7 @@ from tintop.answer import Answer, Assumption, Figure, Verdict
 from tintop.car.chassis import CORNERS, Chassis, End
 from tintop.car.described import DescribedCar
 from tintop.car.free_parts import HIGHEST_FREQUENCY, LOWEST_FREQUENCY
-from tintop.car.setup import Setup
+from tintop.car.setup import Purpose, Setup
 from tintop.car.springs_and_bars import AxleSprings, SpringsAndBars, springs_and_bars
 from tintop.circuit.circuit import Circuit, Path
 from tintop.circuit.least_time import thinned
@@ -31,6 +31,7 @@ from tintop.lap.trace import LapTrace
 from tintop.logbook.amounts import written_money
 
 SPEEDS = tuple(speed / 3.6 for speed in (60.0, 90.0, 120.0, 150.0))  # [m/s]
+_WET = 0.5  # of the road's wetness, from which nothing stiffer is suggested
 _USUAL_SPEED = 25.0  # of a corner, where no circuit is named [m/s]
 _WHEELS = dict(zip(CORNERS, ("front left", "front right", "rear left", "rear right"), strict=True))
 CAUTIONS = (
@@ -112,7 +113,7 @@ def which_springs_and_bars(
         sentence=_sentence(springs, corner),
         figures=_figures(springs, corner, others, driven),
         why=(*odd, *_why(springs, corner)),
-        next_thing=_next_thing(driven, currency),
+        next_thing=_next_thing(driven, setup.purpose, weather, currency),
         cautions=CAUTIONS,
         assumptions=_assumptions(car_roll=springs, chassis_known=chassis_known, chassis=chassis, setup=setup,
                                  described=described, weather=weather),
@@ -143,7 +144,15 @@ def _driven(
     trial = trial_on(fit, drive.path, weather, speed)
     now = trial(setup)
     tried = steps(chassis, setup, trial)
-    allowed = [step for step in tried if is_no_looser(step.tried, now) and step.gain > LAP_NOISE]
+    is_wet = weather.wetness >= _WET
+    allowed = [
+        step
+        for step in tried
+        if step.gain > LAP_NOISE
+        and setup.purpose is not Purpose.ROAD
+        and is_no_looser(step.tried, now)
+        and not (is_wet and stiffens(step, springs))
+    ]
     coarse = thinned(drive.path)
 
     def confirmed(is_owned: bool) -> tuple[Step | None, float]:
@@ -178,6 +187,13 @@ def is_no_looser(tried: Tried, now: Tried) -> bool:
     return tried.balance.balance >= min(now.balance.balance, 0.0)
 
 
+def stiffens(step: Step, springs: SpringsAndBars) -> bool:
+    """Whether a step makes its end stiffer than it is."""
+    axle = springs.at(step.choice.end)
+    is_spring = any(name == "spring" for name, _ in step.choice.setting)
+    return step.choice.stiffness > (axle.spring_rate if is_spring else axle.roll_of_bar)
+
+
 def balance_words(balance: LimitBalance) -> str:
     """The balance in words with its share of grip."""
     if balance.words == "neutral":
@@ -204,7 +220,13 @@ def _oddities(springs: SpringsAndBars, driven: Driven | None) -> list[str]:
                 f"{axle.end.value} ride frequency of {axle.frequency:.2f} Hz is not a car's: look at the "
                 "spring's unit (N/mm or lb/in) and at the motion ratio, which is squared"
             )
-        if axle.loose_by > 0.0:
+        if axle.loose_by > 0.0 and axle.preload_written > 0.0:
+            found.append(
+                f"{axle.end.value} springs: chassis.toml writes {axle.preload_written:.0f} N of preload with "
+                "the wheels hanging, weights and rates say they are loose: one of rate, motion ratio, droop "
+                "travel and preload is wrong, or it is of another spring"
+            )
+        elif axle.loose_by > 0.0:
             found.append(
                 f"{axle.end.value} springs come loose by {1e3 * axle.loose_by:.0f} mm with the wheels "
                 "hanging: helper springs or less droop, and look that they seat again"
@@ -293,7 +315,9 @@ def step_words(step: Step, currency: str = "") -> str:
     return f"{words}, to be bought ({price})"
 
 
-def _next_thing(driven: Driven | None, currency: str) -> str:
+def _next_thing(driven: Driven | None, purpose: Purpose, weather: Weather, currency: str) -> str:
+    if purpose is Purpose.ROAD:
+        return "For the road the ride comes first: look at dampers and ride before any spring or bar."
     if driven is None:
         return "Name a circuit, and each step you could make is driven round it."
     parts = []
@@ -313,6 +337,10 @@ def _next_thing(driven: Driven | None, currency: str) -> str:
         parts.append(
             f"Leave the springs and bars you own: no single step gains more than {LAP_NOISE:.2f} s "
             "without making the car looser."
+        )
+    if weather.wetness >= _WET:
+        parts.append(
+            "Nothing stiffer is suggested for the wet: what softness gives there no steady lap shows."
         )
     if driven.bought:
         parts.append(
