@@ -14,7 +14,7 @@ from tintop.car.wheel_motion import wheel_at
 from tintop.car.wheel_paths import WheelTable
 from tintop.event import Weather
 from tintop.lap.camber_choice import camber_choice, camber_room
-from tintop.lap.camber_on_lap import camber_on_lap, path_as_set, with_recovery_of_links
+from tintop.lap.camber_on_lap import camber_on_lap, lowered_by, path_as_set, with_recovery_of_links
 from tintop.lap.conditions import Conditions
 from tintop.lap.flying_lap import flying_lap, lap_time
 from tintop.lap.vehicle import numbers_for
@@ -86,16 +86,18 @@ def test_more_static_camber_comes_through_nearly_whole():
     assert moved == pytest.approx(math.radians(-0.5), abs=math.radians(0.08))
 
 
-def test_the_strut_of_another_setup_stands_where_its_camber_puts_it():
+def test_the_strut_of_another_setup_stands_where_its_camber_and_height_put_it():
     road = BENCH.setup("road")
-    path = path_as_set(CAR, CHASSIS, road, End.FRONT)
-    change = road.corners[0].camber - CAR.suspension.camber_front
-    assert path.top[1] - CHASSIS.front.wheel_path.top[1] == pytest.approx(
-        -top_for_camber(CHASSIS.front.wheel_path, change), abs=1e-6
-    )
+    strut, path = CHASSIS.front.wheel_path, path_as_set(CAR, CHASSIS, road, End.FRONT)
+    lowered = lowered_by(CHASSIS, road, End.FRONT)
+    assert lowered == pytest.approx(-0.008)
+    by_tops = road.corners[0].camber - CAR.suspension.camber_front - wheel_at(strut, lowered).camber
+    assert path.top[1] - strut.top[1] == pytest.approx(-top_for_camber(strut, by_tops), abs=1e-6)
+    # with the tops and at its height, the wheel of the points as measured has the set-up's camber
+    moved = wheel_at(strut, lowered, 0.0, top_for_camber(strut, by_tops))
+    measured = CAR.suspension.camber_front
+    assert measured + moved.camber == pytest.approx(road.corners[0].camber, abs=math.radians(0.03))
     assert wheel_at(path, 0.0).camber == pytest.approx(0.0, abs=1e-9)
-    back = wheel_at(path, 0.0, 0.0, -top_for_camber(CHASSIS.front.wheel_path, change))
-    assert back.camber == pytest.approx(-change, abs=math.radians(0.03))
 
 
 def test_steps_are_whole_laps_with_the_links_shares():

@@ -82,3 +82,13 @@ def test_sheet_and_content_tell_the_same():
     assert len(sheet.tables[2].rows) == len(content["corners"]) == len(demo_circuit().corners)
     assert content["top_moved"]["inward"] == 0.002
     assert max(pose["residual"] for pose in content["bump"]) < 1e-9
+
+
+def test_curves_count_from_the_wheel_as_it_stands_at_its_height():
+    road = which_camber(CAR, CHASSIS, BENCH.setup("road"), demo_circuit(), demo_lane(), Weather())
+    travels = [pose.travel for pose in road.curve]
+    lowered = -0.008
+    assert travels[0] == pytest.approx(-CHASSIS.front.droop_travel - lowered)
+    at = min(road.curve, key=lambda pose: abs(pose.travel))
+    assert abs(at.camber - at.travel * at.camber_rate) < math.radians(0.01)
+    assert road.rest.travel == pytest.approx(lowered)

@@ -12,7 +12,7 @@ from tintop.car.chassis import CORNERS, AxleChassis, Chassis, End
 from tintop.car.setup import Setup
 from tintop.car.strut_top import strut_as_set, top_for_camber
 from tintop.car.tyres import Tyre
-from tintop.car.wheel_motion import WheelPose, body_lean, camber_recovery, wheels_at
+from tintop.car.wheel_motion import WheelPose, body_lean, camber_recovery, wheel_at, wheels_at
 from tintop.car.wheel_paths import Strut, WheelPath, WheelTable
 from tintop.circuit.circuit import Circuit, Corner, Path
 from tintop.event import Weather
@@ -152,16 +152,25 @@ def with_recovery_of_links(car: Car, fitted: Car, chassis: Chassis, setup: Setup
 def path_as_set(car: Car, chassis: Chassis, setup: Setup, end: End) -> WheelPath:
     """The path of an end's wheels with the strut tops where they stand for this set-up's camber.
 
-    `car` is the car as described: its camber is the one the points were measured with. Where the slots do not
-    reach that far the points stay as measured.
+    `car` is the car as described: its camber is the one the points were measured with. What the ride height
+    does to the camber is no work of the tops. Where the slots do not reach that far the points stay as
+    measured.
     """
     path = chassis.at(end).wheel_path
+    if not isinstance(path, Strut):
+        return path
     change = mean(setup, end, "camber") - getattr(car.suspension, f"camber_{end.value}")
-    if not isinstance(path, Strut) or abs(change) < _SAME_CAMBER:
+    change -= wheel_at(path, lowered_by(chassis, setup, end)).camber
+    if abs(change) < _SAME_CAMBER:
         return path
     room = (path.slots_inward + _SLOT_MARGIN, path.slots_outward + _SLOT_MARGIN)
     inward = top_for_camber(path, change)
     return strut_as_set(path, change) if -room[1] <= inward <= room[0] else path
+
+
+def lowered_by(chassis: Chassis, setup: Setup, end: End) -> float:
+    """How far an end's wheels stand in bump [m] against the height at which its points were measured."""
+    return chassis.at(end).ride_height - mean(setup, end, "ride_height")
 
 
 def hardest_place(circuit: Circuit, corner: Corner, lap: LapTrace) -> int:
@@ -253,7 +262,7 @@ def _mean(
 
 def _recovery(car: Car, chassis: Chassis, setup: Setup, end: End, links: WheelPath) -> float:
     axle = chassis.at(end)
-    lowered = axle.ride_height - 0.5 * sum(one.ride_height for one in setup.pair(end))
+    lowered = lowered_by(chassis, setup, end)
     return camber_recovery(links, _track(car, end), _springs_share(car, axle, end), _USUAL_ROLL, lowered)
 
 

@@ -16,7 +16,7 @@ from tintop.checks import require, within
 from tintop.circuit.circuit import Circuit, Path
 from tintop.event import Weather
 from tintop.lap.camber_choice import BEST_DOUBT, CamberChoice, CamberStep, camber_choice
-from tintop.lap.camber_on_lap import CamberOnLap, camber_on_lap, path_as_set
+from tintop.lap.camber_on_lap import CamberOnLap, camber_on_lap, lowered_by, path_as_set
 from tintop.lap.flying_lap import flying_lap
 
 RANGE = 1.96
@@ -91,20 +91,36 @@ def which_camber(
     lap = flying_lap(fitted, path, weather)
     on_lap = camber_on_lap(car, chassis, changed, circuit, path, weather, lap)
     choice = camber_choice(car, chassis, changed, end, path, weather, road_distance, limit, best_doubt)
-    curve = bump_curve(wheel_path, travels)
+    lowered = lowered_by(chassis, setup, end)
+    stands = wheel_at(wheel_path, lowered)
+    curve = _against(stands, bump_curve(wheel_path, travels))
+    moved = bump_curve(wheel_path, travels, 0.0, top_inward) if top_inward else ()
     return WhichCamber(
         answer=_answer(
             chassis, path_as_set(car, chassis, changed, end), changed, end, on_lap, choice, move, point_doubt
         ),
         end=end,
         setup=changed,
-        rest=wheel_at(wheel_path, 0.0, 0.0, top_inward),
+        rest=wheel_at(wheel_path, lowered, 0.0, top_inward),
         curve=curve,
-        curve_moved=bump_curve(wheel_path, travels, 0.0, top_inward) if top_inward else curve,
+        curve_moved=_against(stands, moved) if moved else curve,
         move=move,
         on_lap=on_lap,
         choice=choice,
         rim_diameter=axle.rim_diameter,
+    )
+
+
+def _against(stands: WheelPose, curve: tuple[WheelPose, ...]) -> tuple[WheelPose, ...]:
+    """A curve counted from the wheel as it stands at the set-up's height."""
+    return tuple(
+        replace(
+            pose,
+            travel=pose.travel - stands.travel,
+            camber=pose.camber - stands.camber,
+            toe=pose.toe - stands.toe,
+        )
+        for pose in curve
     )
 
 
@@ -176,7 +192,7 @@ def _answer(
         verdict=verdict,
         sentence=sentence,
         figures=(
-            *_of_links(links, chassis.at(end), point_doubt),
+            *_of_links(links, chassis.at(end), lowered_by(chassis, setup, end), point_doubt),
             *_of_lap(on_lap, choice, end),
         ),
         why=_why(links, setup, end, on_lap, choice),
@@ -215,10 +231,10 @@ def _is_open(choice: CamberChoice) -> bool:
     return not _is_over(choice) and choice.gain >= WORTH_IT and choice.gain_low < 0.0
 
 
-def _of_links(path: WheelPath, axle: AxleChassis, doubt: float) -> tuple[Figure, ...]:
+def _of_links(path: WheelPath, axle: AxleChassis, lowered: float, doubt: float) -> tuple[Figure, ...]:
     """The links where they stand; their doubt is that of the points as measured, which it hardly leaves."""
     measured, rim = axle.wheel_path, axle.rim_diameter
-    pose = wheel_at(path, 0.0)
+    pose = wheel_at(path, lowered)
     if isinstance(path, WheelTable) or isinstance(measured, WheelTable):
         return (_figure("camber for 10 mm of bump", 0.01 * pose.camber_rate, None, "rad", "its table"),)
     unsure = wheel_doubt(measured, doubt)
