@@ -147,6 +147,7 @@ def test_a_new_name_makes_a_new_set_up(benched, page):
     found = page.post("/bench/setups/dry", data=_form(benched, "dry", save_as="Dry, cold day"))
     assert found.headers["location"].startswith("/bench/setups/dry-cold-day")
     assert {"dry", "dry-cold-day"} <= set(bench_of(benched).setups)
+    assert bench_of(benched).setups["dry-cold-day"].name == "Dry, cold day"
     taken = page.post("/bench/setups/dry", data=_form(benched, "dry", save_as="Wet"))
     assert taken.status_code == 422 and "of this name already" in taken.text
 

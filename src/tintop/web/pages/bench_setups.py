@@ -1,7 +1,7 @@
 """Set-ups: the list, one drawn from above and typed back, two compared job by job, and their papers."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from urllib.parse import quote
 
 from fastapi import APIRouter
@@ -180,7 +180,8 @@ def save_setup(visit: Writer, name: str, given: Typed) -> Response:
     reason = form.words("reason")
     if found is None or not form.is_good:
         return _shown(visit, bench, name, form, seen=seen, key=key, status=422)
-    clash: Clash | None = None
+    if stem != name and found.name == standing.name:
+        found = replace(found, name=form.text("save_as"))
     try:
         _save(visit, bench, found, stem, based_on=seen if stem == name else None, why=reason)
         saved = _put_on(visit, stem, key, reason) if form.ticked("is_on_car") else None
