@@ -2,9 +2,11 @@
 
 import pytest
 
+from books import Writer, on
 from tintop.car.treads import Feel, Pace, Phase, said_from
 from tintop.errors import BadInput
-from tintop.garage.treads import reading_from
+from tintop.garage.treads import last_reading, reading_from
+from tintop.logbook.entries import Measure
 
 FOUR = {"FL": "85 82 78", "FR": "84/81/77", "RL": "in 75 74 72 out", "RR": "o72 m74 i75"}
 CELSIUS = {"temperature": "°C", "pressure": "bar"}
@@ -44,3 +46,32 @@ def test_the_drivers_words():
     assert len(said_from(["fine"])) == 3
     assert str(said) == "mid fast oversteer"
     assert said_from(["exit push"])[0].feel is Feel.UNDERSTEER
+
+
+def read_treads(book: Writer, day: str, session: str, *, without: str = "") -> None:
+    for corner in ("FL", "FR", "RL", "RR"):
+        for measure, value in (
+            (Measure.TREAD_TEMP_INNER, 85.0),
+            (Measure.TREAD_TEMP_MIDDLE, 82.0),
+            (Measure.TREAD_TEMP_OUTER, 78.0),
+        ):
+            if f"{corner} {measure.name}" != without:
+                book.read(day, measure, value, corner=corner, session=session)
+    book.read(day, Measure.PRESSURE_HOT, 2.1e5, corner="FL", session=session)
+
+
+def test_the_logbooks_last_whole_reading_is_taken():
+    book = Writer()
+    book.run("2026-03-01", "race", hours=2, laps=60)
+    book.run("2026-03-02", "practice", hours=1, laps=12)
+    read_treads(book, "2026-03-01", "race")
+    read_treads(book, "2026-03-02", "practice", without="RR TREAD_TEMP_OUTER")
+    found, session = last_reading(book.book, on("2026-12-31"))
+    assert session.run.session == "race"
+    assert (found.laps, found.hot[0], found.hot[1]) == (60, 2.1e5, None)
+    assert found.is_after_cool_down is None
+
+
+def test_a_logbook_without_one_says_so():
+    with pytest.raises(BadInput, match="all twelve temperatures"):
+        last_reading(Writer().book, on("2026-12-31"))

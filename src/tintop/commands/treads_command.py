@@ -111,6 +111,6 @@ def _of_logbook(folder: str, says: tuple[str, ...], cool_down: bool | None) -> "
     from tintop.garage.treads import last_reading
 
     with reading(folder) as garage:
-        read, session = last_reading(garage)
+        read, session = last_reading(garage.book, garage.today())
     click.echo(f"From the logbook: {session.run.name}, {session.day.isoformat()}.", err=True)
     return replace(read, said=said_from(says), is_after_cool_down=cool_down)

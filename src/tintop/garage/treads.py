@@ -1,16 +1,17 @@
 """A reading of the treads, from the paddock's own writing or the logbook, put to the bench's car."""
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 
 from tintop.car.chassis import CORNERS
 from tintop.car.treads import Pressures, Tread, TreadReading, said_from
 from tintop.errors import BadInput, Problem, refuse
 from tintop.garage.bench import Bench
 from tintop.garage.camber import circuit_for
-from tintop.garage.keeper import Garage
 from tintop.garage.setup_effects import line_of
 from tintop.handwriting import Ask, Row, read_corners, read_lap_time, read_temperatures_across, read_value
 from tintop.lap.setup_effect import place_for
+from tintop.logbook.book import Logbook
 from tintop.logbook.sessions import CornerReadings, Session, sessions
 from tintop.questions.what_do_the_tyres_say import TyresSay, what_do_the_tyres_say
 
@@ -105,9 +106,9 @@ def lap_typed(text: str, where: str) -> float | None:
     return found.value
 
 
-def last_reading(garage: Garage) -> tuple[TreadReading, Session]:
+def last_reading(book: Logbook, day: date) -> tuple[TreadReading, Session]:
     """The last session of the logbook whose twelve temperatures were read; BadInput where there is none."""
-    for session in reversed(sessions(garage.book, garage.today())):
+    for session in reversed(sessions(book, day)):
         treads = [_tread_of(one) for one in session.corners]
         whole = [tread for tread in treads if tread is not None]
         if len(whole) == 4:

@@ -109,7 +109,7 @@ def _standing(visit: Visit, name: str, units: Mapping[str, str]) -> tuple[dict[s
     standing |= dict.fromkeys(("laps", "cool_down", "minutes", "lap_before", "lap_after", "last_change"), "")
     standing |= {"setup": name, "circuit": ""}
     try:
-        read, session = last_reading(visit.garage)
+        read, session = last_reading(visit.garage.book, visit.garage.today())
     except BadInput:
         return standing, ""
     unit, pressure = owner_unit("temperature", units), owner_unit("pressure", units)
