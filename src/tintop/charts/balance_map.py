@@ -23,14 +23,14 @@ def balance_map_svg(found: SpringMap, *, is_narrow: bool = False, name: str = "b
     size = 12.0 if is_narrow else 15.0
     left = 84.0 if is_narrow else 150.0
     cell_width = (width - left - 8.0) / len(found.rears)
-    cell_height = 46.0 if is_narrow else 56.0
     heads = [_wrapped(choice, cell_width, size) for choice in found.rears]
-    top = 30.0 + size * 1.25 * max(len(words) for words in heads)
+    sides = [_wrapped(choice, left - 10.0, size) for choice in found.fronts]
+    cell_height = max(3.7 * size, 1.25 * size * max(len(words) for words in sides) + 6.0)
+    top = 36.0 + size * 1.25 * max(len(words) for words in heads)
     drawn = [text(left, 16.0, "rear, softest first", size=size, colour=PENCIL)]
     for place, words in enumerate(heads):
-        drawn += _lines(words, left + (place + 0.5) * cell_width, 32.0, size)
-    for place, choice in enumerate(found.fronts):
-        words = _wrapped(choice, left - 10.0, size)
+        drawn += _lines(words, left + (place + 0.5) * cell_width, 38.0, size)
+    for place, words in enumerate(sides):
         middle = top + (place + 0.5) * cell_height
         drawn += _lines(words, 0.5 * left, middle - 0.6 * size * (len(words) - 1) + 0.35 * size, size)
     for place, cell in enumerate(found.cells):

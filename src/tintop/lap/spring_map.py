@@ -146,7 +146,7 @@ class SpringMap:
 
 
 def choices(chassis: Chassis, end: End, varied: Varied) -> tuple[Choice, ...]:
-    """What may be fitted at an end, softest first; a bar unhooked is one of its choices."""
+    """What may be fitted at an end, softest first; a bar that is owned may be unhooked."""
     axle = chassis.at(end)
     if varied is Varied.SPRINGS:
         found = [
@@ -169,7 +169,7 @@ def choices(chassis: Chassis, end: End, varied: Varied) -> tuple[Choice, ...]:
                 setting=(("bar", bar.name), ("bar_hole", hole)),
             )
             for bar in axle.bars
-            for hole in range(len(bar.roll_stiffness) + 1)
+            for hole in range(0 if bar.offer.is_owned else 1, len(bar.roll_stiffness) + 1)
         ]
     return tuple(sorted(found, key=lambda choice: choice.stiffness))
 

@@ -76,7 +76,7 @@ def springs(visit: Visitor) -> Response:
         maps=_MAPS,
         unit=unit,
         slides=[typed_as(rate, "spring rate", unit, 0) for rate in _SLIDES],
-        ends=[(end.value, _listed(bench, end), _holes(bench.chassis, end)) for end in End],
+        ends=[(end.value, _listed(bench, end), _holes(bench.chassis, setup, end)) for end in End],
         corners=_corners(found, bench) if found else None,
         mapped=_mapped(mapped) if mapped else None,
         tables=springs_sheet(found, None, bench.settings.currency).tables if found else (),
@@ -151,12 +151,16 @@ def _listed(bench: Bench, end: End) -> str:
     return "on the list: " + ", ".join(words)
 
 
-def _holes(chassis: Chassis, end: End) -> list[tuple[str, str]]:
+def _holes(chassis: Chassis, setup: Setup, end: End) -> list[tuple[str, str]]:
+    """The bars' holes to choose from, the one of the set-up among them whatever it is."""
     found = []
     for choice in choices(chassis, end, Varied.BARS):
         setting = dict(choice.setting)
         words = _hole_words(str(setting["bar"]), int(setting["bar_hole"]))
         found.append((words, words if choice.offer.is_owned else f"{words} (to buy)"))
+    standing = _hole_words(setup.at(end).bar, setup.at(end).bar_hole)
+    if standing not in dict(found):
+        found.append((standing, standing))
     return found
 
 
