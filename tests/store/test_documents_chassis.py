@@ -209,7 +209,7 @@ IMPOSSIBLE = [
     ('final_drives = ["4.06", "4.25"]', 'final_drives = ["4.06", "42.5"]', "ratios from 0.5 to 12"),
     ('name = "60 N/mm"', 'name = "70 N/mm"', "each name once"),
     ('"rear valve"\nshare', '"rear valve"\n# share', "what one turn of the rear valve adds"),
-    ('least_turns = "-2"', 'least_turns = "2"', "a room about 0"),
+    ('least_turns = "-12"', 'least_turns = "2"', "a room about 0"),
     ('toe = ["0.3 mm in per wheel"', 'toe = ["0.3"', "Is it"),
     ('travel = ["-50 mm"', 'travel = ["50 mm"', "two or more rising travels"),
     ('item = "camber"\nend = "front"\n', 'item = "camber"\n', "front or rear"),
