@@ -70,3 +70,39 @@ def quarter_car(frequency, mass, unsprung, rate, damping, tyre):
     spring = rate + damping * s
     whole = (mass * s**2 + spring) * (unsprung * s**2 + spring + tyre) - spring**2
     return spring * tyre / whole, (mass * s**2 + spring) * tyre / whole
+
+
+def state_matrices(car: RideCar, front: float, rear: float):
+    """Seven motions from forces, corner by corner: another way round than the product's two halves."""
+    mass = np.diag([
+        car.sprung_mass, car.pitch_inertia, car.roll_inertia,
+        car.unsprung_front, car.unsprung_front, car.unsprung_rear, car.unsprung_rear,
+    ])  # fmt: skip
+    stiffness, damping = np.zeros((7, 7)), np.zeros((7, 7))
+    places = [
+        (car.cg_to_front, 0.5 * car.track_front), (car.cg_to_front, -0.5 * car.track_front),
+        (-car.cg_to_rear, 0.5 * car.track_rear), (-car.cg_to_rear, -0.5 * car.track_rear),
+    ]  # fmt: skip
+    levers = []
+    for wheel, (x, y) in enumerate(places):
+        lever = np.zeros(7)
+        lever[:3] = -1.0, x, -y
+        lever[3 + wheel] = 1.0
+        levers.append(lever)
+        is_front = wheel < 2
+        hub = np.zeros(7)
+        hub[3 + wheel] = 1.0
+        rate, damper = (car.wheel_rate_front, front) if is_front else (car.wheel_rate_rear, rear)
+        stiffness += rate * np.outer(lever, lever)
+        damping += damper * np.outer(lever, lever)
+        tyre = (
+            (car.tyre_rate_front, car.tyre_damping_front)
+            if is_front
+            else (car.tyre_rate_rear, car.tyre_damping_rear)
+        )
+        stiffness += tyre[0] * np.outer(hub, hub)
+        damping += tyre[1] * np.outer(hub, hub)
+    for first, bar, track in ((0, car.bar_front, car.track_front), (2, car.bar_rear, car.track_rear)):
+        twist = (levers[first] - levers[first + 1]) / track
+        stiffness += bar * np.outer(twist, twist)
+    return mass, damping, stiffness

@@ -4,18 +4,15 @@ import math
 
 import numpy as np
 import pytest
-import scipy.linalg
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from ride_cars import EVEN, HATCHBACK, cars, quarter_car
+from ride_cars import EVEN, HATCHBACK, cars, quarter_car, state_matrices
 from tintop.physics.ride_frequency import (
     FREQUENCIES,
     Handling,
-    RideCar,
     body_swing,
     both_sides_alike,
-    modes_of,
     on_road,
     one_side_against_the_other,
 )
@@ -33,79 +30,6 @@ def test_quarter_car_in_closed_form():
     np.testing.assert_allclose(found.load_front, 2.1e5 * (1.0 - wheel), rtol=1e-6, atol=1e-6)
     np.testing.assert_allclose(found.travel_rear, wheel - body, rtol=1e-6, atol=1e-12)
     assert np.max(np.abs(found.pitch)) < 1e-9
-
-
-def state_matrices(car: RideCar, front: float, rear: float):
-    """Seven motions from forces, corner by corner: another way round than the product's two halves."""
-    mass = np.diag([
-        car.sprung_mass, car.pitch_inertia, car.roll_inertia,
-        car.unsprung_front, car.unsprung_front, car.unsprung_rear, car.unsprung_rear,
-    ])  # fmt: skip
-    stiffness, damping = np.zeros((7, 7)), np.zeros((7, 7))
-    places = [
-        (car.cg_to_front, 0.5 * car.track_front), (car.cg_to_front, -0.5 * car.track_front),
-        (-car.cg_to_rear, 0.5 * car.track_rear), (-car.cg_to_rear, -0.5 * car.track_rear),
-    ]  # fmt: skip
-    levers = []
-    for wheel, (x, y) in enumerate(places):
-        lever = np.zeros(7)
-        lever[:3] = -1.0, x, -y
-        lever[3 + wheel] = 1.0
-        levers.append(lever)
-        is_front = wheel < 2
-        hub = np.zeros(7)
-        hub[3 + wheel] = 1.0
-        rate, damper = (car.wheel_rate_front, front) if is_front else (car.wheel_rate_rear, rear)
-        stiffness += rate * np.outer(lever, lever)
-        damping += damper * np.outer(lever, lever)
-        tyre = (
-            (car.tyre_rate_front, car.tyre_damping_front)
-            if is_front
-            else (car.tyre_rate_rear, car.tyre_damping_rear)
-        )
-        stiffness += tyre[0] * np.outer(hub, hub)
-        damping += tyre[1] * np.outer(hub, hub)
-    for first, bar, track in ((0, car.bar_front, car.track_front), (2, car.bar_rear, car.track_rear)):
-        twist = (levers[first] - levers[first + 1]) / track
-        stiffness += bar * np.outer(twist, twist)
-    return mass, damping, stiffness
-
-
-@settings(max_examples=40, deadline=None)
-@given(car=cars())
-def test_modes_against_an_independent_eigen_solution(car):
-    """scipy.linalg.eig of all seven motions at once: seven frequencies, five of them named by the product."""
-    mass, damping, stiffness = state_matrices(car, 1500.0, 1800.0)
-    squares, shapes = scipy.linalg.eig(stiffness, mass)
-    order = np.argsort(squares.real)
-    frequencies = np.sqrt(squares.real[order]) / (2.0 * np.pi)
-    ratios = []
-    for place in order:
-        shape = shapes[:, place].real
-        ratios.append(
-            shape @ damping @ shape / (2.0 * math.sqrt(squares[place].real) * (shape @ mass @ shape))
-        )
-    found = modes_of(car, 1500.0, 1800.0)
-    body = sorted([found.heave, found.pitch, found.roll])
-    assert [one.frequency for one in body] == pytest.approx(list(frequencies[:3]), rel=1e-9)
-    if min(np.diff(frequencies[:3])) > 1e-3:
-        assert [one.ratio for one in body] == pytest.approx(ratios[:3], rel=1e-6)
-    hops = found.hop_front.frequency + found.hop_rear.frequency
-    assert 2.0 * hops == pytest.approx(sum(frequencies[3:]), rel=1e-9)
-
-
-def test_damped_roots_of_a_light_damper():
-    """Lightly damped, the ratio along the shape is that of the damped root."""
-    mass, damping, stiffness = state_matrices(HATCHBACK, 100.0, 100.0)
-    system = np.block(
-        [[np.zeros((7, 7)), np.eye(7)], [-np.linalg.solve(mass, stiffness), -np.linalg.solve(mass, damping)]]
-    )
-    roots = scipy.linalg.eigvals(system)
-    lowest = min((root for root in roots if root.imag > 0.0), key=abs)
-    found = modes_of(HATCHBACK, 100.0, 100.0)
-    least = min(found.heave, found.pitch, found.roll)
-    assert least.frequency == pytest.approx(abs(lowest) / (2.0 * math.pi), rel=1e-3)
-    assert least.ratio == pytest.approx(-lowest.real / abs(lowest), rel=1e-2)
 
 
 @settings(max_examples=15, deadline=None)

@@ -30,13 +30,12 @@ from tintop.physics.ride_frequency import (
     FREQUENCIES,
     Handling,
     RideCar,
-    RideModes,
     RoadAnswer,
     Swing,
     body_swing,
-    modes_of,
     on_road,
 )
+from tintop.physics.ride_modes import RideModes, modes_of
 from tintop.physics.road_profile import RoadClass
 
 FloatArray = NDArray[np.float64]

@@ -6,7 +6,7 @@ import numpy as np
 
 from tintop.car.chassis import End
 from tintop.car.damping import motion_ratios
-from tintop.physics import damper_curves, ride_comfort, ride_frequency, road_profile
+from tintop.physics import damper_curves, ride_comfort, ride_frequency, ride_modes, road_profile
 from tintop.physics.ride_frequency import RideCar
 from tintop.physics.road_profile import RoadClass
 from tintop.proof.figures import Inputs, Results, Run, printed, si
@@ -84,7 +84,7 @@ def _wheel_hop(given: Inputs) -> Results:
 
 def _frequencies(car: RideCar) -> list[float]:
     """Frequencies [Hz] of both sides alike, the lowest first."""
-    mass, _, stiffness = ride_frequency.matrices(car, 0.0, 0.0, is_rolling=False)
+    mass, _, stiffness = ride_modes.matrices(car, 0.0, 0.0, is_rolling=False)
     squares = np.sort(np.linalg.eigvals(np.linalg.solve(mass, stiffness)).real)
     return [math.sqrt(each) / (2.0 * math.pi) for each in squares]
 
