@@ -1,5 +1,6 @@
 """A lap and a short race of the demo to draw, and what can be read back from an SVG."""
 
+import re
 from functools import cache
 from xml.etree import ElementTree
 
@@ -15,6 +16,7 @@ from tintop.race.odds import Odds, odds
 
 STEP = 3.0
 SVG = "{http://www.w3.org/2000/svg}"
+NO_NUMBER = re.compile(r"(?<![a-z])(nan|inf)(?![a-z])", re.IGNORECASE)
 
 
 @cache
@@ -61,13 +63,20 @@ def read(svg: str) -> ElementTree.Element:
     title, description = (root.get("aria-labelledby") or "").split()
     assert root.find(f"{SVG}title[@id='{title}']").text
     assert root.find(f"{SVG}desc[@id='{description}']").text
-    assert "nan" not in svg.lower()
+    assert not [text for each in root.iter() for text in _numbers(each) if NO_NUMBER.search(text)]
     return root
 
 
+def _numbers(element: ElementTree.Element) -> list[str]:
+    """The attributes that draw; what people named stands in text, ids and labels alone."""
+    return [text for name, text in element.items() if name not in ("id", "class") and "aria-" not in name]
+
+
 def words(svg: str) -> list[str]:
-    """Every piece of text that is text in the chart."""
-    return ["".join(each.itertext()) for each in read(svg).iter(f"{SVG}text")]
+    """Every piece of text that is text in the chart, none of it a number that is none."""
+    found = ["".join(each.itertext()) for each in read(svg).iter(f"{SVG}text")]
+    assert not [text for text in found if NO_NUMBER.search(text)]
+    return found
 
 
 def inside_view(svg: str) -> bool:

@@ -1,9 +1,10 @@
+import re
 from dataclasses import replace
 from datetime import date
 
 import pytest
 from drawn import SVG, inside_view, read, words
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from tintop.charts import ink
@@ -172,6 +173,15 @@ def test_only_inks_are_used_so_that_the_page_can_turn_them_dark(is_narrow: bool)
     assert not any(each.get("style") for each in root.iter())
 
 
+@pytest.mark.parametrize("number", ["nan", "-inf", "3.0,nan"])
+def test_what_is_no_number_is_found_in_a_drawing(number: str) -> None:
+    svg = car_drawing_svg(_picture())
+    with pytest.raises(AssertionError):
+        read(re.sub(r' x="[^"]*"', f' x="{number}"', svg, count=1))
+    with pytest.raises(AssertionError):
+        words(svg.replace("Battery", f"{number} kg"))
+
+
 def test_two_drawings_in_one_page_share_no_id() -> None:
     ids = [
         {each.get("id") for each in read(car_drawing_svg(_picture(), name=name)).iter() if each.get("id")}
@@ -186,6 +196,7 @@ def test_two_drawings_in_one_page_share_no_id() -> None:
     width=st.floats(1.5, 2.4),
     is_narrow=st.booleans(),
 )
+@example(name="nan", wheelbase=2.5, width=1.7, is_narrow=False)
 def test_any_name_and_any_size_stay_inside_the_picture(
     name: str, wheelbase: float, width: float, is_narrow: bool
 ) -> None:
