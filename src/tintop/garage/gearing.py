@@ -24,9 +24,7 @@ def ask_which_gearing(
 ) -> GearingAnswer:
     """Answer for a set-up round these circuits by their files' stems, or all; `more` final drives too."""
     for one in setups_to_compare(bench.chassis, setup, more):
-        car_with_setup(
-            bench.described.car, bench.chassis, one, weather
-        )  # refuses before a line is sought
+        car_with_setup(bench.described.car, bench.chassis, one, weather)  # refuses before a line is sought
     tell = progress or (lambda _share: None)
     names = tuple(circuits) or tuple(bench.circuits)
     rounds = {}

@@ -136,8 +136,7 @@ def _gears(given: Inputs) -> Results:
     return {
         "speed_mph": [printed(speed, "mph") for speed in speeds],
         "rpm_after_upshift": [
-            given["engine_rpm"] * gearing.drop(one, after)
-            for one, after in itertools.pairwise(ratios)
+            given["engine_rpm"] * gearing.drop(one, after) for one, after in itertools.pairwise(ratios)
         ],
     }
 
