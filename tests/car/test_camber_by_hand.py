@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from benches import demo_bench
 from tintop.car.car import DrivenAxle
 from tintop.car.chassis import End, Item
 from tintop.car.strut_top import top_moved
@@ -36,6 +37,15 @@ def test_the_planar_strut_of_the_page():
     assert z * strut.wheel_centre[1] / arm == pytest.approx(height, abs=5e-5)
     assert 100.0 * camber_recovery(strut, 1.47, 1.0, roll=1e-4) == pytest.approx(recovered, abs=0.05)
     assert math.degrees(top_moved(strut, 0.01).camber) == pytest.approx(-0.818, abs=5e-4)
+
+
+def test_the_contact_of_the_page_is_half_the_track_of_the_demo():
+    half_track, scrub = bold("camber_and_strut.md", "not under\nthe wheel centre", "straight under")
+    bench = demo_bench()
+    pose = wheel_at(bench.chassis.front.wheel_path, 0.0)
+    assert 1e3 * pose.contact[1] == pytest.approx(half_track, abs=0.05)
+    assert 1e3 * pose.scrub_radius == pytest.approx(scrub, abs=0.05)
+    assert pose.contact[1] == pytest.approx(0.5 * bench.described.car.dimensions.track_front, abs=1e-3)
 
 
 def test_the_road_of_the_page():

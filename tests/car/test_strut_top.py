@@ -32,6 +32,22 @@ def test_a_strut_as_set_keeps_its_links_and_gives_the_slots_away():
     assert grown == pytest.approx(-change, rel=0.15)
 
 
+def test_a_moved_strut_knows_how_its_wheel_leans():
+    """A degree, less what the track rod takes when it brings the toe back."""
+    moved = strut_as_set(STRUT, math.radians(-1.0))
+    assert math.degrees(moved.camber) == pytest.approx(-1.0, abs=0.03)
+    pose = wheel_at(moved, 0.0)
+    out = -moved.wheel_centre[2] * math.tan(moved.camber)
+    assert pose.contact[1] == pytest.approx(moved.wheel_centre[1] + out, abs=1e-9)
+
+
+def test_the_doubt_of_the_camber_is_in_the_scrub_by_hand():
+    points, both = wheel_doubt(STRUT, 0.002, 0.0), wheel_doubt(STRUT, 0.002, math.radians(0.15))
+    alone = math.sqrt(both.scrub_radius**2 - points.scrub_radius**2)
+    assert alone == pytest.approx(STRUT.wheel_centre[2] * math.radians(0.15), rel=0.01)
+    assert both.caster == pytest.approx(points.caster)
+
+
 def test_doubt_of_caster_by_hand():
     """Both ends of the axis unsure along the car, and a little by its height."""
     found = wheel_doubt(STRUT, 0.003)

@@ -162,6 +162,37 @@ def test_caster_inclination_scrub_and_trail_by_hand():
     assert pose.contact == pytest.approx((0.0, 0.735, 0.0))
 
 
+@pytest.mark.parametrize("degrees", [-3.0, 0.0, 1.5])
+def test_the_contact_of_a_leaning_wheel_lies_where_its_middle_plane_meets_the_ground(degrees):
+    """Closed form: the centre is as high as measured, so the contact is out by height × tan camber."""
+    camber = math.radians(degrees)
+    pose, upright = (wheel_at(replace(STRUT, camber=one), 0.0) for one in (camber, 0.0))
+    outward = -STRUT.wheel_centre[2] * math.tan(camber)
+    assert pose.contact == pytest.approx((0.0, 0.735 + outward, 0.0), abs=1e-12)
+    assert pose.scrub_radius == pytest.approx(upright.scrub_radius + outward, abs=1e-12)
+    assert pose.trail == pytest.approx(upright.trail, abs=1e-12)
+    assert (pose.camber, pose.toe) == pytest.approx((0.0, 0.0), abs=1e-12)
+
+
+def test_the_roll_centre_of_a_leaning_wheel_is_seen_from_its_contact():
+    strut = replace(planar_strut(), camber=math.radians(-3.0))
+    y, z = instant_centre(strut)
+    half_track = strut.wheel_centre[1] + strut.wheel_centre[2] * math.tan(math.radians(3.0))
+    assert wheel_at(strut, 0.0).roll_centre_height == pytest.approx(
+        z * half_track / (half_track - y), rel=1e-9
+    )
+
+
+def test_a_wheel_measured_leaning_goes_on_leaning_as_its_upright_turns():
+    """In a plane the upright's turn is the change of camber, from wherever it began."""
+    strut, leaning = planar_strut(), replace(planar_strut(), camber=math.radians(-3.0))
+    for straight, leant in zip(
+        bump_curve(strut, (-0.04, 0.03)), bump_curve(leaning, (-0.04, 0.03)), strict=True
+    ):
+        assert leant.camber == pytest.approx(straight.camber, abs=1e-12)
+        assert leant.camber_rate == pytest.approx(straight.camber_rate, abs=1e-9)
+
+
 def test_caster_leans_the_outer_wheel_into_the_corner():
     """With its front pointing inwards, as the outer wheel steers, the left wheel gains negative camber."""
     outer = next(one for one in wheels_at(STRUT, (0.0, 0.0), (-0.02, 0.02)) if one.toe > 0.0)

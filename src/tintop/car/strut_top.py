@@ -82,9 +82,12 @@ def strut_as_set(path: Strut, camber: float) -> Strut:
     BadInput as wheel_at.
     """
     inward = top_for_camber(path, camber)
-    points = dict(_toe_back(path, inward, wheel_at(path, 0.0, 0.0, inward)).points)
+    stands = _toe_back(path, inward, wheel_at(path, 0.0, 0.0, inward))
+    points = dict(stands.points)
     return replace(
         path,
+        camber=path.camber + stands.camber,
+        toe=path.toe + stands.toe,
         top=points["strut top"],
         strut_axis=points["strut axis"],
         ball_joint=points["ball joint"],

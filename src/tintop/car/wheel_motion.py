@@ -1,8 +1,9 @@
 """How a wheel leans, points and stands as it moves: camber, toe, caster, scrub, trail, roll centre.
 
 Camber and toe are changes from the wheel as it was measured (travel 0, straight ahead, top where it was): the
-set-up's own are added by whoever asks. Camber is negative with the top inwards, toe positive with the front
-inwards, travel positive with the wheel up. All are of the left wheel; the right
+set-up's own are added by whoever asks. Contact, scrub, trail and roll centre are those of the wheel as it
+leans and points, the camber and toe it was measured with included. Camber is negative with the top inwards,
+toe positive with the front inwards, travel positive with the wheel up. All are of the left wheel; the right
 is its mirror.
 """
 
@@ -172,6 +173,12 @@ def steering_axis(points: dict[str, Point]) -> tuple[Point, Point]:
     return points["lower ball joint"], points["upper ball joint"]
 
 
+def axle_as_measured(path: Strut | Wishbones) -> FloatArray:
+    """Give the direction of the wheel's axle, pointing outwards, as its points were measured."""
+    across = math.cos(path.camber)
+    return np.array([across * math.sin(path.toe), across * math.cos(path.toe), -math.sin(path.camber)])
+
+
 def _posed(
     path: Strut | Wishbones, linkage: Linkage, poses: Poses, travels: Sequence[float], top_inward: float
 ) -> tuple[WheelPose, ...]:
@@ -180,14 +187,17 @@ def _posed(
         points["strut top"] = (path.top[0], path.top[1] - top_inward, path.top[2])
     names = [name for name in points if name in _ON_UPRIGHT]
     moved = moved_points(linkage, poses, np.array([points[name] for name in names]))
-    axle = poses.rotation[:, :, 1]  # the wheel's own axle, pointing outwards
+    straight = axle_as_measured(path)
+    axle = poses.rotation @ straight  # the wheel's own axle, pointing outwards
     spun = np.cross(poses.turn_rate, axle)
     level = axle[:, 0] ** 2 + axle[:, 1] ** 2
     down = axle[:, 2:] * axle - np.array([0.0, 0.0, 1.0])
-    below = path.wheel_centre[2] * down / np.linalg.norm(down, axis=1)[:, None]
+    radius = path.wheel_centre[2] / math.cos(path.camber)
+    below = radius * down / np.linalg.norm(down, axis=1)[:, None]
     contact = linkage.wheel_centre + poses.shift + below
     contact_rate = poses.shift_rate + np.cross(poses.turn_rate, below)
-    camber, toe = -np.arcsin(axle[:, 2]), np.arctan2(axle[:, 0], axle[:, 1])
+    camber = -np.arcsin(axle[:, 2]) - path.camber
+    toe = np.arctan2(axle[:, 0], axle[:, 1]) - path.toe
     camber_rate = -spun[:, 2] / np.sqrt(level)
     toe_rate = (axle[:, 1] * spun[:, 0] - axle[:, 0] * spun[:, 1]) / level
     roll_centre = contact[:, 1] * contact_rate[:, 1] / contact_rate[:, 2]

@@ -1,7 +1,8 @@
 """How a wheel moves on the car: a strut, a double wishbone, or a table measured by hand; left wheel, SI.
 
 Points are (x, y, z) [m] of the LEFT wheel, as in `car.chassis`; camber is negative with the top inwards, toe
-positive with the front inwards, bump positive with the wheel up.
+positive with the front inwards, bump positive with the wheel up. `camber` and `toe` of links [rad] are those
+with which the wheel stood when its points were measured; the tyre's contact follows from them.
 """
 
 from dataclasses import dataclass
@@ -29,6 +30,8 @@ class Strut:
     wheel_centre: Point
     slots_inward: float = 0.0
     slots_outward: float = 0.0
+    camber: float = 0.0
+    toe: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +47,8 @@ class Wishbones:
     track_rod_inner: Point
     track_rod_outer: Point
     wheel_centre: Point
+    camber: float = 0.0
+    toe: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,7 @@
 
 from tintop.car.chassis import End
 from tintop.car.setup import Setup
-from tintop.car.wheel_path_doubt import POINT_DOUBT
+from tintop.car.wheel_path_doubt import CAMBER_DOUBT, POINT_DOUBT
 from tintop.errors import refuse
 from tintop.garage.bench import Bench
 from tintop.garage.setup_effects import line_of
@@ -35,6 +35,7 @@ def ask_which_camber(
     name = circuit_for(bench, chosen, circuit)
     course, path = bench.circuit(name), line_of(bench, name)
     points = bench.chassis_known.get(f"{end.value}.wheel_path")
+    camber = bench.described.known.get(f"suspension.camber_{end.value}")
     best = bench.described.known.get(f"tyre_{end.value}.camber_best")
     return which_camber(
         bench.described.car,
@@ -48,5 +49,6 @@ def ask_which_camber(
         road_distance=ROAD if road_distance is None else road_distance,
         limit=limit,
         point_doubt=points.uncertainty if points else POINT_DOUBT,
+        camber_doubt=camber.uncertainty if camber else CAMBER_DOUBT,
         best_doubt=best.uncertainty if best else BEST_DOUBT,
     )

@@ -10,7 +10,7 @@ from tintop.car.chassis import AxleChassis, Chassis, Chore, End, Item
 from tintop.car.setup import Setup
 from tintop.car.strut_top import TopMove, top_for_camber, top_moved
 from tintop.car.wheel_motion import WheelPose, bump_curve, wheel_at
-from tintop.car.wheel_path_doubt import POINT_DOUBT, wheel_doubt
+from tintop.car.wheel_path_doubt import CAMBER_DOUBT, POINT_DOUBT, wheel_doubt
 from tintop.car.wheel_paths import Strut, WheelPath, WheelTable
 from tintop.checks import require, within
 from tintop.circuit.circuit import Circuit, Path
@@ -20,7 +20,6 @@ from tintop.lap.camber_on_lap import CamberOnLap, camber_on_lap, lowered_by, pat
 from tintop.lap.flying_lap import flying_lap
 
 RANGE = 1.96
-GAUGE = math.radians(0.15)  # standard uncertainty of a camber read by gauge; common practice, no source
 WORTH_IT = 0.02  # [s] a lap, under which a camber is left alone; common practice, no source
 ROAD = 100e3  # [m] there and back, where nothing is told
 _CURVE = 21
@@ -66,10 +65,12 @@ def which_camber(
     road_distance: float = ROAD,
     limit: float | None = None,
     point_doubt: float = POINT_DOUBT,
+    camber_doubt: float = CAMBER_DOUBT,
     best_doubt: float = BEST_DOUBT,
 ) -> WhichCamber:
     """Work out one end with its strut tops moved inwards [m]; `limit` [m] for the inner edge on the drive;
-    `best_doubt` [rad] is the standard uncertainty of the camber the tyre likes.
+    `camber_doubt`, `best_doubt` [rad] are the standard uncertainties of the car's measured camber and of the
+    camber the tyre likes.
 
     BadInput for a top moved beyond its slots or where there is none, and as wheel_at and numbers_for.
     """
@@ -95,10 +96,9 @@ def which_camber(
     stands = wheel_at(wheel_path, lowered)
     curve = _against(stands, bump_curve(wheel_path, travels))
     moved = bump_curve(wheel_path, travels, 0.0, top_inward) if top_inward else ()
+    links, doubts = path_as_set(car, chassis, changed, end), (point_doubt, camber_doubt)
     return WhichCamber(
-        answer=_answer(
-            chassis, path_as_set(car, chassis, changed, end), changed, end, on_lap, choice, move, point_doubt
-        ),
+        answer=_answer(chassis, links, changed, end, on_lap, choice, move, doubts),
         end=end,
         setup=changed,
         rest=wheel_at(wheel_path, lowered, 0.0, top_inward),
@@ -176,7 +176,7 @@ def _answer(
     on_lap: CamberOnLap,
     choice: CamberChoice,
     move: TopMove | None,
-    point_doubt: float,
+    measured_within: tuple[float, float],
 ) -> Answer:
     now, target = choice.now, choice.within
     verdict = Verdict.NO if target is None else Verdict.FOUND if not _is_open(choice) else Verdict.NOT_PROVEN
@@ -192,7 +192,7 @@ def _answer(
         verdict=verdict,
         sentence=sentence,
         figures=(
-            *_of_links(links, chassis.at(end), lowered_by(chassis, setup, end), point_doubt),
+            *_of_links(links, chassis.at(end), lowered_by(chassis, setup, end), *measured_within),
             *_of_lap(on_lap, choice, end),
         ),
         why=_why(links, setup, end, on_lap, choice),
@@ -231,14 +231,16 @@ def _is_open(choice: CamberChoice) -> bool:
     return not _is_over(choice) and choice.gain >= WORTH_IT and choice.gain_low < 0.0
 
 
-def _of_links(path: WheelPath, axle: AxleChassis, lowered: float, doubt: float) -> tuple[Figure, ...]:
+def _of_links(
+    path: WheelPath, axle: AxleChassis, lowered: float, doubt: float, camber_doubt: float
+) -> tuple[Figure, ...]:
     """The links where they stand; their doubt is that of the points as measured, which it hardly leaves."""
     measured, rim = axle.wheel_path, axle.rim_diameter
     pose = wheel_at(path, lowered)
     if isinstance(path, WheelTable) or isinstance(measured, WheelTable):
         return (_figure("camber for 10 mm of bump", 0.01 * pose.camber_rate, None, "rad", "its table"),)
-    unsure = wheel_doubt(measured, doubt)
-    basis = f"points measured within {doubt * 1e3:g} mm"
+    unsure = wheel_doubt(measured, doubt, camber_doubt)
+    basis = f"points measured within {doubt * 1e3:g} mm, camber within {math.degrees(camber_doubt):.2g}°"
     figures = [
         _figure("caster", pose.caster or 0.0, unsure.caster, "rad", basis),
         _figure(
@@ -271,11 +273,13 @@ def _of_lap(on_lap: CamberOnLap, choice: CamberChoice, end: End) -> tuple[Figure
         _figure(
             "outer wheel to the road, mean of corners",
             stands.outer,
-            GAUGE,
+            CAMBER_DOUBT,
             "rad",
             "links and body roll; gauge",
         ),
-        _figure("the same by the lap model's constant", stands.outer_by_constant, GAUGE, "rad", "car.toml"),
+        _figure(
+            "the same by the lap model's constant", stands.outer_by_constant, CAMBER_DOUBT, "rad", "car.toml"
+        ),
         _figure("share of roll the links recover", stands.recovery, None, "share", "links"),
         _figure("share of roll the car's document has", stands.stated_recovery, None, "share", "car.toml"),
         _figure("grip kept by the camber", stands.grip_share, None, "share", "the tyre's camber term"),

@@ -133,6 +133,8 @@ def _pointed(
     points: dict[str, Point] = {}
     slots: dict[str, float] = {}
     for field in fields(kind):
+        if field.name in ("camber", "toe"):
+            continue
         if field.name.startswith("slots_"):
             path = f"{at}.{field.name}"
             slots[field.name] = numbers.get(path) if path in numbers.written else 0.0
@@ -161,7 +163,8 @@ def _pointed(
             note="standard uncertainty of each coordinate of its points, in metres",
         ),
     )
-    return kind(**points, **slots)  # type: ignore[arg-type]
+    camber = getattr(described.car.suspension, f"camber_{end.value}")
+    return kind(**points, **slots, camber=camber)  # type: ignore[arg-type]
 
 
 def _doubt_points(
