@@ -1,5 +1,6 @@
 """The example of docs/theory/pressures.md is worked here with the same numbers."""
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -19,7 +20,9 @@ from tintop.car.pressure_plan import (
     rounded,
     written,
 )
+from tintop.car.tread_doubts import MOST_MINUTES
 from tintop.errors import BadInput
+from tintop.physics.tyre_pressure import pressure_gauge_at
 
 PRACTICE = Stage(name="practice", air_temp=14.0, laps=8)
 RACE = Stage(name="the race", air_temp=22.0, laps=20)
@@ -110,7 +113,24 @@ def test_a_short_qualifying_is_set_higher_and_bled_after():
 
 def test_a_reading_waits_less_than_a_tyre_takes_to_cool():
     for row in day_plan(a_day(), cold_corners(a_day())):
-        assert 60.0 < row.read_within < 900.0 < row.cold_after < 6.0 * 3600.0
+        assert 60.0 < row.read_within <= 60.0 * MOST_MINUTES < 900.0 < row.cold_after < 6.0 * 3600.0
+
+
+def test_how_much_is_gone_by_the_reading_is_newtons_law_at_the_quickest_cooling():
+    """60 K over the air at 2.5 times the stated rate: a psi is gone before the treads' three minutes."""
+    day = a_day(cooling_doubt=4.0)
+    row = day_plan(day, cold_corners(day))[0]
+    fastest = max(range(4), key=lambda place: day.rises[place].value)
+    above = row.stage.share * day.rises[fastest].value
+    hot = row.stage.air_temp + above
+    cooled = row.stage.air_temp + above * math.exp(-row.read_within * 4.0 / day.cooling[fastest])
+    fallen = row.comes_to[fastest] - pressure_gauge_at(row.comes_to[fastest], hot, cooled, day.air_pressure)
+    assert row.lost_by_then == pytest.approx(fallen, rel=1e-9)
+    assert row.lost_by_then == pytest.approx(6894.757, rel=1e-6)
+    sure = day_plan(a_day(), cold_corners(day))[0]
+    assert row.read_within < sure.read_within == 60.0 * MOST_MINUTES
+    assert sure.lost_by_then < 6894.757
+    assert row.cold_after == sure.cold_after  # by the slowest: a cold reading is not hurried
 
 
 def test_the_rain_wants_more_air_and_the_road_home_too():
@@ -120,7 +140,13 @@ def test_the_rain_wants_more_air_and_the_road_home_too():
     assert all(wet > dry.to_set for wet, dry in zip(rain, cold_corners(day), strict=True))
     assert in_the_rain(a_day(rain=None)) is None
     home = home_an_hour_after(day)
-    assert home is not None and all(warm >= cold for warm, cold in zip(home, day.home, strict=True))
+    assert home is not None and home[0] == home[1]
+    assert all(warm >= cold for warm, cold in zip(home[0], day.home, strict=True))
+    least, most = home_an_hour_after(a_day(cooling_doubt=2.5))
+    assert (
+        most == home[0] and all(low <= high for low, high in zip(least, most, strict=True)) and least < most
+    )
+    assert home_an_hour_after(a_day(home_tyres="road tyres")) is None  # those never got warm
     assert home_an_hour_after(a_day(home=None)) is None
 
 

@@ -7,11 +7,13 @@ import pytest
 
 from benches import demo_bench
 from books import Writer
+from tintop.car.tread_doubts import MOST_MINUTES
 from tintop.errors import BadInput
 from tintop.garage.pressures import PressuresAsked, pressures_for
 from tintop.known import Known, Origin
 from tintop.logbook.entries import Measure
 from tintop.physics.tyre_pressure import pressure_gauge_at
+from tintop.reports.pressures_sheet import bare, pressure_tables
 
 ASKED = PressuresAsked(setup="dry", circuit="larkmoor", air=14.0)
 DAY = date(2026, 12, 31)
@@ -81,3 +83,42 @@ def test_the_morning_is_the_first_session_and_the_event_the_last():
     stages = [each.stage for each in pressures_for(demo_bench(), replace(ASKED, later=26.0)).plan]
     assert [stage.air_temp for stage in stages] == [14.0, 20.0, 26.0]
     assert stages[1].share < stages[0].share <= stages[2].share
+
+
+def test_the_road_home_on_other_tyres_is_set_cold_and_said_so():
+    found = pressures_for(demo_bench(), ASKED)
+    assert found.home_warm is None
+    rows = next(table for table in pressure_tables(found) if table.title == "If").rows
+    home = next(row for row in rows if row[0].startswith("the road home"))
+    assert home[0] == "the road home, on road tyres: these tyres are cold"
+    assert found.day.home == tuple(each.pressure_cold for each in demo_bench().setups["road"].corners)
+    assert home[1:] == tuple(bare(each, found.day.unit) for each in found.day.home)
+    assert not any("after the flag" in row[0] for row in rows)
+
+
+def test_the_road_home_on_the_same_tyres_is_set_warm_between_two_coolings():
+    bench = demo_bench()
+    setups = {**bench.setups, "road": replace(bench.setups["road"], tyres=bench.setups["dry"].tyres)}
+    found = pressures_for(replace(bench, setups=setups), ASKED)
+    least, most = found.home_warm
+    assert least[0] < most[0] and most[0] > found.day.home[0]
+    rows = next(table for table in pressure_tables(found) if table.title == "If").rows
+    assert " to " in rows[-1][1] and rows[-1][0] == "... set an hour after the flag"
+
+
+def test_a_class_tyre_may_cool_far_quicker_than_reckoned():
+    bench = demo_bench()
+    assert pressures_for(bench, ASKED).day.cooling_doubt == 2.5
+    measured = {
+        path: replace(known, origin=Origin.MEASURED)
+        if path.endswith(("_to_air", "_heat_capacity"))
+        else known
+        for path, known in bench.chassis_known.items()
+    }
+    assert pressures_for(replace(bench, chassis_known=measured), ASKED).day.cooling_doubt == 1.5
+
+
+def test_pressures_and_treads_agree_on_how_soon_to_read():
+    found = pressures_for(demo_bench(), ASKED)
+    assert all(row.read_within <= 60.0 * MOST_MINUTES for row in found.plan)
+    assert "treads first, then all four pressures, within 3 min" in found.answer.next_thing

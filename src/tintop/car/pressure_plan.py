@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from tintop.car.chassis import CORNERS
+from tintop.car.tread_doubts import MOST_MINUTES
 from tintop.checks import require, within
 from tintop.errors import refuse
 from tintop.physics.constants import ICE_POINT
@@ -20,7 +21,7 @@ WARMER = 8.0  # how much a morning warms, of the question what then [K]
 RANGE = 1.96  # standard uncertainties in a 95 % range of a normal distribution
 STEPS = {"psi": 0.5, "bar": 0.05, "kPa": 5.0}  # to which gauges are set
 _DIGITS = {"psi": 1, "bar": 2, "kPa": 0}
-_HALF_PSI = 0.5 * unit_named("psi").factor  # by which a cooling tyre may fall until it is read [Pa]
+_PSI = unit_named("psi").factor  # by which a cooling tyre may fall until it is read [Pa]
 _PACKING = 3600.0  # from the flag to the drive home [s]
 _LEAST, _MOST = 0.8e5, 4.5e5  # of a cold or hot pressure worth setting [Pa]
 
@@ -52,7 +53,8 @@ class PressureDay:
 
     `set_air_pressure` is the air outside where the tyres are set, `air_pressure` at the circuit [Pa].
     `home` are the road's cold pressures; `rain` the rises on a wet road, `rain_targets` of the wet tyres;
-    `unit` that of the gauge. `cooling` is each tyre's time constant standing [s].
+    `home_tyres` names them where they are not those driven on, so stand cold. `unit` is that of the gauge;
+    `cooling` each tyre's time constant standing [s], which may be as much as `cooling_doubt` times shorter.
     """
 
     targets: Four
@@ -66,6 +68,8 @@ class PressureDay:
     humidity: float = 0.5
     unit: str = "psi"
     home: Four | None = None
+    home_tyres: str = ""
+    cooling_doubt: float = 1.0
     rain: tuple[Rise, Rise, Rise, Rise] | None = None
     rain_targets: Four | None = None
 
@@ -102,7 +106,8 @@ class StagePlan:
     """At the end of a session: hot pressures as they come, what to bleed or pump to, cold before the next.
 
     `to` is None where nothing is to be done; `deed` says what in words; `cold_next` is what a tyre that is
-    left alone reads cold before the next session; `read_within` [s] of coming in, `cold_after` [s] standing.
+    left alone reads cold before the next session; `read_within` [s] of coming in, by when as much as
+    `lost_by_then` [Pa] may be gone; `cold_after` [s] standing.
     """
 
     stage: Stage
@@ -111,6 +116,7 @@ class StagePlan:
     deed: str
     cold_next: Four | None
     read_within: float
+    lost_by_then: float
     cold_after: float
 
 
@@ -218,10 +224,16 @@ def _row(
     deed: str,
     cold_next: Four | None,
 ) -> StagePlan:
-    falls = [_HALF_PSI * (hot[k] + ICE_POINT) / (comes_to[k] + day.air_pressure) for k in range(4)]
-    within_time = min(seconds_to_fall(hot[k], stage.air_temp, day.cooling[k], falls[k]) for k in range(4))
+    per_kelvin = [(comes_to[k] + day.air_pressure) / (hot[k] + ICE_POINT) for k in range(4)]
+    above = [hot[k] - stage.air_temp for k in range(4)]
+    quickest = [day.cooling[k] / day.cooling_doubt for k in range(4)]
+    within_time = min(
+        60.0 * MOST_MINUTES,
+        *(seconds_to_fall(hot[k], stage.air_temp, quickest[k], _PSI / per_kelvin[k]) for k in range(4)),
+    )
+    lost = max(per_kelvin[k] * above[k] * -math.expm1(-within_time / quickest[k]) for k in range(4))
     cold_after = max(
-        day.cooling[k] * math.log(max((hot[k] - stage.air_temp) / falls[k], 1.0)) for k in range(4)
+        day.cooling[k] * math.log(max(above[k] * per_kelvin[k] / (0.5 * _PSI), 1.0)) for k in range(4)
     )
     return StagePlan(
         stage=stage,
@@ -230,6 +242,7 @@ def _row(
         deed=deed,
         cold_next=cold_next,
         read_within=within_time,
+        lost_by_then=lost,
         cold_after=cold_after,
     )
 
@@ -258,20 +271,21 @@ def in_the_rain(day: PressureDay) -> Four | None:
     return _four(rounded(_cold(day, targets[k], air + day.rain[k].value), day.unit) for k in range(4))
 
 
-def home_an_hour_after(day: PressureDay) -> Four | None:
-    """The road's cold pressures as they read an hour after the flag, to be set there and then."""
-    if day.home is None:
+def home_an_hour_after(day: PressureDay) -> tuple[Four, Four] | None:
+    """The road's cold pressures as the tyres driven on read an hour after the flag, to be set there and then:
+    by the quickest and the slowest they may cool. None where the road has tyres of its own.
+    """
+    if day.home is None or day.home_tyres:
         return None
     last = day.stages[-1]
-    return _four(
-        rounded(
-            pressure_gauge_at(
-                day.home[k],
-                last.air_temp,
-                last.air_temp + last.share * day.rises[k].value * math.exp(-_PACKING / day.cooling[k]),
-                day.air_pressure,
-            ),
-            day.unit,
-        )
-        for k in range(4)
+
+    def warm(place: int, home: float, doubt: float) -> float:
+        left = math.exp(-_PACKING * doubt / day.cooling[place])
+        temp = last.air_temp + last.share * day.rises[place].value * left
+        return rounded(pressure_gauge_at(home, last.air_temp, temp, day.air_pressure), day.unit)
+
+    least, most = (
+        _four(warm(place, home, doubt) for place, home in enumerate(day.home))
+        for doubt in (day.cooling_doubt, 1.0)
     )
+    return least, most

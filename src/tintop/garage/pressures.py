@@ -27,6 +27,8 @@ WET = 0.5  # of the road's wetness, from which tyres warm as in the rain
 _ONE_SESSION = 8.0  # standard uncertainty of a rise seen once, or by a document [K]; an estimate, no source
 _LEAST_DOUBT = 4.0  # of a rise seen often [K]; an estimate, no source
 _MODEL_DOUBT = 15.0  # of a rise the model alone tells [K]; an estimate from the demo's season
+_CLASS_COOLS_QUICKER = 2.5  # a standing tyre is judged to take 25 to 40 min, not 66; from memory, no source
+_COOLS_QUICKER = 1.5  # still air of a paddock is never quite still; an estimate, no source
 _MOST_LAPS = 12  # after which a reading is taken at the latest, tyres being warm
 _USUAL_DAY = (
     PlannedSession(name="practice", kind="practice", duration=1200.0),
@@ -107,7 +109,7 @@ def pressures_for(
     seen = seen_rises(book, day, circuit=course, is_wet=is_wet, air_pressure=weather.air_pressure)
     rain_seen = seen_rises(book, day, circuit=course, is_wet=True, air_pressure=weather.air_pressure)
     targets, basis = _targets(bench, setup, asked)
-    tyres = bench.chassis.tyres(setup.tyres)
+    tyres, road = bench.chassis.tyres(setup.tyres), _road(bench)
     unit = bench.settings.units.get("pressure", "bar")
     here = _outside(asked.height, weather.air_pressure)
     later = weather.air_temp if asked.later is None else asked.later
@@ -123,7 +125,9 @@ def pressures_for(
             set_air_pressure=_outside(asked.set_height, here),
             humidity=weather.humidity,
             unit=unit if unit in STEPS else "bar",
-            home=_home(bench),
+            cooling_doubt=_cooling_doubt(bench, setup),
+            home=None if road is None else _cold(road),
+            home_tyres=road.tyres if road is not None and road.tyres != setup.tyres else "",
             rain=None if is_wet else _rises(bench, rain_seen, None, is_wet=True),
             rain_targets=_rain_targets(bench),
         ),
@@ -177,12 +181,25 @@ def _rain_targets(bench: Bench) -> Four | None:
     return None if wet is None else known_targets(bench, wet)
 
 
-def _home(bench: Bench) -> Four | None:
-    road = next((each for each in bench.setups.values() if each.purpose is Purpose.ROAD), None)
-    if road is None:
-        return None
-    first, second, third, fourth = (corner.pressure_cold for corner in road.corners)
+def _road(bench: Bench) -> Setup | None:
+    return next((each for each in bench.setups.values() if each.purpose is Purpose.ROAD), None)
+
+
+def _cold(setup: Setup) -> Four:
+    first, second, third, fourth = (corner.pressure_cold for corner in setup.corners)
     return first, second, third, fourth
+
+
+def _cooling_doubt(bench: Bench, setup: Setup) -> float:
+    """By how much a standing tyre may cool quicker than reckoned: more where its numbers are its class's."""
+    place = [one.name for one in bench.chassis.tyre_sets].index(setup.tyres) + 1
+    known = [
+        bench.chassis_known.get(f"tyre_sets.{place}.{end.value}.{name}")
+        for end in End
+        for name in ("carcass_heat_capacity", "tread_heat_capacity", "carcass_to_air", "tread_to_air")
+    ]
+    is_assumed = any(one is None or one.origin is Origin.ASSUMED for one in known)
+    return _CLASS_COOLS_QUICKER if is_assumed else _COOLS_QUICKER
 
 
 def _by_axle(front: float, rear: float) -> Four:

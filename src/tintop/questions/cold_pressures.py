@@ -36,7 +36,8 @@ class ColdPressures:
     """The answer with the four corners, the plan of the day, a day that warms, the rain, and the way home.
 
     `warmer_comes_to` is what the first setting comes to hot on a day 8 K warmer; `warmer_bleed_to` what to
-    bleed to after the first session when the day is going to warm so. Pressures [Pa gauge].
+    bleed to after the first session when the day is going to warm so; `home_warm` the least and the most that
+    the road's pressures may read an hour after the flag. Pressures [Pa gauge].
     """
 
     answer: Answer
@@ -46,7 +47,7 @@ class ColdPressures:
     warmer_comes_to: Four
     warmer_bleed_to: Four
     rain_cold: Four | None
-    home_warm: Four | None
+    home_warm: tuple[Four, Four] | None
     leaks: tuple[TyreLeak, ...]
 
 
@@ -132,7 +133,7 @@ def _next_thing(day: PressureDay, first: StagePlan, leaking: Sequence[TyreLeak])
     when = (
         f"Set them cold; come in after {first.stage.laps} laps of {first.stage.name} without a cool-down lap"
     )
-    read = f"read all four within {max(1, math.floor(first.read_within / 60.0))} min"
+    read = f"treads first, then all four pressures, within {max(1, math.floor(first.read_within / 60.0))} min"
     if first.to is None:
         return f"{when}, {read}, and write them down."
     told = ", ".join(f"{c} {written(p, day.unit)}" for c, p in zip(CORNERS, first.to, strict=True))

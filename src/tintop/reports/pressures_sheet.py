@@ -47,7 +47,7 @@ def pressure_tables(found: ColdPressures) -> Iterator[Table]:
         ],
     )
     for plan in found.plan:
-        yield Table(title=stage_title(plan), columns=columns, rows=list(_stage_rows(plan, unit)))
+        yield Table(title=stage_title(plan, unit), columns=columns, rows=list(_stage_rows(plan, unit)))
     yield Table(title="If", columns=columns, rows=list(_if_rows(found)))
     if found.leaks:
         yield Table(
@@ -57,12 +57,13 @@ def pressure_tables(found: ColdPressures) -> Iterator[Table]:
         )
 
 
-def stage_title(plan: StagePlan) -> str:
+def stage_title(plan: StagePlan, unit: str) -> str:
     """A session's heading: its name, air and laps, and what is done at its end."""
     stage = plan.stage
+    lost = loss_words(plan.lost_by_then, unit)
     return (
         f"After {stage.laps} laps of {stage.name}, air {stage.air_temp:.0f} °C: {plan.deed} "
-        f"(read within {minutes(plan.read_within)}; cold again after {minutes(plan.cold_after)})"
+        f"(read within {minutes(plan.read_within)}, by when up to {lost} may be gone; cold again after {minutes(plan.cold_after)})"
     )
 
 
@@ -94,9 +95,16 @@ def _if_rows(found: ColdPressures) -> Iterator[Sequence[str]]:
     if found.rain_cold is not None:
         yield "it rains: cold", *(bare(each, unit) for each in found.rain_cold)
     if found.day.home is not None:
-        yield "the road home: cold", *(bare(each, unit) for each in found.day.home)
+        other = found.day.home_tyres
+        name = f"the road home, on {other}: these tyres are cold" if other else "the road home: cold"
+        yield name, *(bare(each, unit) for each in found.day.home)
     if found.home_warm is not None:
-        yield "... set an hour after the flag", *(bare(each, unit) for each in found.home_warm)
+        cells = (
+            bare(least, unit) if bare(least, unit) == bare(most, unit)
+            else f"{bare(least, unit)} to {bare(most, unit)}"
+            for least, most in zip(*found.home_warm, strict=True)
+        )  # fmt: skip
+        yield "... set an hour after the flag", *cells
 
 
 def loss_words(pressure: float, unit: str) -> str:
@@ -139,7 +147,8 @@ def pressures_content(found: ColdPressures) -> dict[str, Any]:
         "warmer_bleed_to_Pa": found.warmer_bleed_to,
         "rain_cold_Pa": found.rain_cold,
         "home_cold_Pa": found.day.home,
-        "home_an_hour_after_Pa": found.home_warm,
+        "home_on_tyres": found.day.home_tyres,
+        "home_an_hour_after_least_and_most_Pa": found.home_warm,
         "leaks": [asdict(each) for each in found.leaks],
         "works": [work(each) for each in answer.works],
     }
