@@ -11,9 +11,14 @@ from tintop.car.springs_and_bars import SpringsAndBars, springs_and_bars
 from tintop.circuit.circuit import Path
 from tintop.errors import BadInput
 from tintop.event import Weather
-from tintop.lap.bump_travel import TravelUsed, place_words, travel_used
-from tintop.lap.conditions import Conditions
-from tintop.lap.flying_lap import flying_lap
+from tintop.lap.bump_travel import (
+    TravelUsed,
+    lap_with_fuel,
+    least_travel_left,
+    place_words,
+    travel_used,
+)
+from tintop.lap.flying_lap import lap_time
 from tintop.lap.trace import LapTrace
 from tintop.lap.vehicle import GRAVITY
 
@@ -25,8 +30,7 @@ def driven(path: Path = LANE, **front: object) -> tuple[LapTrace, SpringsAndBars
     setup = dry_by_hand()
     setup = replace(setup, front=replace(setup.front, **front))  # type: ignore[arg-type]
     springs = springs_and_bars(CAR, chassis_by_hand(), setup, DAY)
-    fuel = Conditions(fuel_mass=setup.fuel_volume * CAR.fuel.density)
-    lap = flying_lap(springs.car, path, DAY, fuel)
+    lap = lap_with_fuel(springs, setup, path, DAY)
     return lap, springs, travel_used(lap, springs, CIRCUIT)
 
 
@@ -70,6 +74,29 @@ def test_a_stiffer_spring_uses_less_and_touches_fewer_stops() -> None:
         touch.asked - touch.left for touch in soft.touches
     )
     assert soft.where[soft.fullest].startswith(("corner", "after corner"))
+
+
+def test_the_least_travel_left_is_that_of_the_fullest_wheel() -> None:
+    used, setup = driven()[2], dry_by_hand()
+    least = least_travel_left(CAR, chassis_by_hand(), setup, LANE, DAY)
+    assert least == pytest.approx(used.left[used.fullest] - used.most[used.fullest], abs=1e-12)
+
+
+def test_a_stop_that_comes_sooner_leaves_less_down_to_a_touch() -> None:
+    """Travel asked for is the same whatever there is, so what is left falls by what is taken away."""
+    chassis = chassis_by_hand()
+    least = least_travel_left(CAR, chassis, dry_by_hand(), LANE, DAY)
+    short = replace(chassis, front=replace(chassis.front, bump_travel=0.030))
+    touching = least_travel_left(CAR, short, dry_by_hand(), LANE, DAY)
+    assert touching < 0.0
+    shorter = replace(chassis, front=replace(chassis.front, bump_travel=0.025))
+    assert least_travel_left(CAR, shorter, dry_by_hand(), LANE, DAY) == pytest.approx(touching - 0.005)
+    assert touching < least
+
+
+def test_the_lap_carries_the_fuel_of_the_set_up() -> None:
+    lap, springs, _ = driven()
+    assert lap.lap_time > lap_time(springs.car, LANE, DAY)
 
 
 def test_places_are_named_by_corner() -> None:

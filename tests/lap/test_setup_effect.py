@@ -7,17 +7,15 @@ import numpy as np
 import pytest
 
 from short_benches import SHORT, short_bench
-from tintop.car.brakes import Brakes
-from tintop.car.car_with_setup import car_with_setup
-from tintop.car.chassis import BiasDevice, End, Item
+from tintop.car.chassis import End, Item
 from tintop.car.setup_ranges import with_value
 from tintop.event import Weather
+from tintop.garage.brakes import BrakesAsked, brakes_for
 from tintop.garage.setup_effects import effects_of, line_of
+from tintop.garage.springs import ask_which_springs
 from tintop.lap.flying_lap import flying_lap, lap_time
 from tintop.lap.setup_effect import (
-    bump_left,
     fitted,
-    lock_margin,
     mean_lap_time,
     place_for,
     quick_effect,
@@ -26,7 +24,6 @@ from tintop.lap.setup_effect import (
     toe_drag,
     without_gear_changes,
 )
-from tintop.physics.braking import BrakedCar, adhesion_used
 from tintop.physics.four_wheels import slip
 from tintop.physics.road_profile import RoadClass
 
@@ -58,50 +55,30 @@ def test_toe_makes_the_lap_slower_and_the_wheels_roll_harder():
     assert effect(dragging).mean_lap_time > effect(straight).mean_lap_time
 
 
-def test_neither_axle_locks_before_the_other_at_the_share_where_adhesion_is_used_alike():
-    """Directive 71/320/EEC: at the rate of both tyres' friction the ideal share locks both together."""
-    one = replace(CHASSIS, bias=replace(CHASSIS.bias, device=BiasDevice.NONE))
-    tyres = CHASSIS.tyres(DRY.tyres)
-    alike = replace(tyres, rear=replace(tyres.rear, friction_longitudinal=tyres.front.friction_longitudinal))
-    one = replace(one, tyre_sets=(alike,))
-    car = car_with_setup(CAR, one, DRY, Weather())
-    friction = alike.front.friction_longitudinal
-    braked = BrakedCar(car.dimensions.wheelbase, car.masses.cg_height, car.masses.front_share)
-    ideal = braked.front_share + friction * braked.cg_height / braked.wheelbase
-    assert adhesion_used(braked, ideal, friction) == pytest.approx((friction, friction))
-    valve = _valve_for(car.brakes, ideal, car)
-    balanced = replace(car, brakes=replace(car.brakes, rear_valve_share=valve))
-    assert lock_margin(balanced, one, DRY, Weather()) == pytest.approx(0.0, abs=1e-9)
-    less_rear = replace(car, brakes=replace(car.brakes, rear_valve_share=0.9 * valve))
-    assert lock_margin(less_rear, one, DRY, Weather()) > 0.0
-    more_rear = replace(car, brakes=replace(car.brakes, rear_valve_share=min(1.1 * valve, 1.0)))
-    assert lock_margin(more_rear, one, DRY, Weather()) < 0.0
+def test_which_axle_locks_first_is_what_the_brakes_page_says():
+    """The same figure and the same verdict, for every set-up of the demo on the road it is for."""
+    found = effects_of(BENCH, tuple(BENCH.setups), SHORT)
+    for name, one in found.items():
+        case = brakes_for(BENCH, BrakesAsked(setup=name)).cases[0]
+        assert one.lock.margin == pytest.approx(case.balance.margin, abs=1e-12), name
+        assert one.lock.doubt == pytest.approx(case.balance.doubt, rel=1e-9), name
+        assert (one.lock.first, one.lock.verdict) == (case.first, case.verdict), name
+    assert len({one.lock.verdict for one in found.values()}) > 1
 
 
-def _valve_for(brakes: Brakes, share: float, car) -> float:
-    whole = replace(brakes, rear_valve_share=1.0)
-    front = whole.torque_gain_front * max(brakes.front.pad.frictions) / car.tyre_front.radius
-    rear = whole.torque_gain_rear * max(brakes.rear.pad.frictions) / car.tyre_rear.radius
-    return front * (1.0 - share) / share / rear
+def test_the_search_and_the_whole_effect_know_one_bump_travel_and_one_locking():
+    quick, whole = quick_effect(CAR, CHASSIS, DRY, PLACE), effect(DRY)
+    assert (quick.bump_left, quick.lock_margin) == (whole.bump_left, whole.lock.margin)
 
 
-def test_the_rear_is_nearer_to_locking_in_the_dry_than_in_the_wet():
-    car = car_with_setup(CAR, CHASSIS, DRY, Weather())
-    assert lock_margin(car, CHASSIS, DRY, Weather()) < lock_margin(car, CHASSIS, DRY, Weather(wetness=1.0))
-
-
-def test_bump_travel_left_by_hand():
-    still = bump_left(CAR, CHASSIS, DRY, 0.0)
-    assert still == pytest.approx(min(CHASSIS.front.bump_travel, CHASSIS.rear.bump_travel))
-    lower = with_value(CHASSIS, DRY, Item.RIDE_HEIGHT, End.FRONT, 0.124)
-    assert bump_left(CAR, CHASSIS, lower, 0.0) == pytest.approx(still - 0.004)
-    front = CHASSIS.front
-    wheel = front.spring("70 N/mm").rate * front.motion_ratio**2
-    hung = 0.5 * wheel * CAR.dimensions.track_front**2 + front.bar("standard").stiffness(1)
-    tyres = 0.5 * front.tyre_rate * CAR.dimensions.track_front**2
-    by_springs = 1.0 - hung * tyres / (hung + tyres) / tyres
-    rolled = bump_left(CAR, CHASSIS, DRY, 0.04)
-    assert rolled == pytest.approx(front.bump_travel - 0.04 * by_springs * 0.5 * CAR.dimensions.track_front)
+def test_bump_travel_left_is_what_the_springs_page_says():
+    """No other figure than that of the wheel with least to spare along the lap driven there."""
+    for name in ("road", "dry"):
+        setup = BENCH.setup(name)
+        used = ask_which_springs(BENCH, setup, Weather(), SHORT).driven.travel
+        spare = [left - most for most, left in zip(used.most, used.left, strict=True)]
+        assert effect(setup).bump_left == pytest.approx(min(spare), abs=1e-12)
+        assert min(spare) == spare[used.fullest]
 
 
 def test_balance_and_lap_are_those_of_the_flying_lap():

@@ -9,6 +9,7 @@ from paths import flat_path
 from setups_by_hand import car_by_hand, chassis_by_hand, setup_by_hand
 from tintop.answer import Verdict
 from tintop.car.chassis import End
+from tintop.car.lock_order import LockOrder
 from tintop.car.setup import Purpose
 from tintop.lap.setup_effect import SetupEffect, setup_effect
 from tintop.lap.setup_gain import Confirmed
@@ -98,15 +99,28 @@ def test_a_gain_that_may_be_a_loss_is_not_proven() -> None:
 
 
 def test_rear_wheels_that_lock_first_are_said() -> None:
-    safe = replace(_effect("dry"), lock_margin=0.1)
-    bad = replace(safe, lock_margin=-0.2)
+    safe = replace(_effect("dry"), lock=LockOrder(margin=0.1, doubt=0.01))
+    bad = replace(safe, lock=LockOrder(margin=-0.2))
     found = _asked("road", "dry", predicted=Confirmed(before=safe, after=bad, low=0.0, high=0.1, doubts=()))
     assert any(
         words.startswith("Dry circuit: by calculation the REAR wheels lock first")
         for words in found.answer.why
     )
-    near = Confirmed(before=safe, after=replace(safe, lock_margin=0.01), low=0.0, high=0.1, doubts=())
-    assert any("is not proven. Ask" in words for words in _asked("road", "dry", predicted=near).answer.why)
+    for lock, words in (
+        (
+            LockOrder(margin=0.03, doubt=0.03),
+            "is not proven, 3.0 points in hand",
+        ),
+        (
+            LockOrder(margin=0.01),
+            "is close, 1.0 points in hand",
+        ),
+    ):
+        near = Confirmed(before=safe, after=replace(safe, lock=lock), low=0.0, high=0.1, doubts=())
+        assert any(
+            one.startswith(f"Dry circuit: that the front wheels lock first {words}")
+            for one in _asked("road", "dry", predicted=near).answer.why
+        )
     good = _asked("road", "dry", predicted=Confirmed(before=safe, after=safe, low=0.0, high=0.1, doubts=()))
     assert not any("REAR" in words for words in good.answer.why)
 

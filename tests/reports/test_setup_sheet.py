@@ -9,6 +9,8 @@ from benches import demo_bench
 from paths import flat_path
 from setups_by_hand import chassis_by_hand, setup_by_hand
 from tintop.car.chassis import CORNERS
+from tintop.car.lock_order import LockOrder
+from tintop.garage.brakes import BrakesAsked, brakes_for
 from tintop.lap.setup_effect import setup_effect
 from tintop.lap.setup_gain import Confirmed
 from tintop.questions.from_one_setup_to_another import from_one_setup_to_another
@@ -17,9 +19,11 @@ from tintop.reports.setup_sheet import (
     changeover_content,
     changeover_sheet,
     gain_words,
+    lock_words,
     setup_content,
     setup_sheet,
     setups_sheet,
+    travel_words,
     wheel_rows,
 )
 
@@ -71,12 +75,33 @@ def test_jobs_differences_and_what_is_predicted() -> None:
     assert [row[0] for row in jobs.rows] == [str(number) for number in range(1, len(jobs.rows) + 1)]
     assert ("camber", "FL", "−1.20°", "−2.90°") in [tuple(row) for row in differing.rows]
     names = [row[0] for row in predicted.rows]
-    assert names[:3] == ["lap", "steady corner", "rear wheels lock"]
+    assert names[:3] == ["lap", "steady corner", "rear wheels lock, pads as warm as usual"]
     hot = {row[0]: row[2] for row in predicted.rows}["hot pressures against target, FL FR RL RR"]
     assert hot.endswith(" bar") and len(hot.split(", ")) == 4
     assert names[-1] == "rear inner edge lost in 1,000 km of road"
     alone = changeover_sheet(_found(is_driven=False), bench.chassis, UNITS).tables[2]
     assert [row[0].split()[1] for row in alone.rows] == ["inner", "inner"]
+
+
+@pytest.mark.parametrize("name", ["road", "dry", "wet"])
+def test_which_axle_locks_first_is_said_as_on_the_brakes_page(name: str) -> None:
+    bench = demo_bench()
+    setup = bench.setup(name)
+    car, day = bench.described.car, bench.weather(setup.purpose)
+    effect = setup_effect(car, bench.chassis, setup, OVAL, day, known=bench.described.known)
+    said, answer = lock_words(effect.lock), brakes_for(bench, BrakesAsked(setup=name)).answer
+    assert f"{100.0 * effect.lock.margin:.1f} points before the rear" in answer.sentence
+    assert f"after the front by {100.0 * effect.lock.margin:.1f} points" in said
+    for word in ("not proven", "UNSAFE", "FIRST"):
+        assert (word in said) == (word in answer.sentence)
+    assert effect.lock.verdict is answer.verdict
+
+
+def test_a_rear_that_locks_first_and_a_stop_that_is_touched_are_said() -> None:
+    assert lock_words(LockOrder(margin=-0.031)) == "FIRST, front share 3.1 points short"
+    assert lock_words(LockOrder(margin=0.01)) == "after the front by 1.0 points: close"
+    assert travel_words(0.0038, UNITS) == "4 mm"
+    assert travel_words(-0.0112, UNITS) == "touches the stop, 11 mm short"
 
 
 @pytest.mark.parametrize("is_driven", [False, True])

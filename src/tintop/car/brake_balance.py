@@ -108,28 +108,22 @@ def brake_balance(car: Car, ask: BrakeAsk, known: Mapping[str, Known] | None = N
     sooner by it), one wheel lighter than the other in a corner. The rear tyre's grip per load is a little
     better when it is unloaded, which keeps it from locking a little longer than said: that errs safe.
     """
-    braked, mass = braked_car(car, ask.fuel_mass)
-    friction = (
-        car.brakes.front.pad.friction_at(ask.front_temp),
-        car.brakes.rear.pad.friction_at(ask.rear_temp),
-    )
-    line = _line(car, friction, ask.valve_knee)
+    limit = lock_limit(car, ask)
+    braked, mass, line, at_limit = limit.braked, limit.mass, limit.line, limit.point
     weight = mass * STANDARD_GRAVITY
     points = tuple(_point(line, braked, weight, _pedal(line, rate * weight)) for rate in _RATES)
-    at_limit = _point(line, braked, weight, _pedal_at_limit(line, braked, weight, ask.friction))
-    ideal = ideal_front_brake_share(braked, at_limit.rate)
     rates = [each.rate for each in points]
     front, rear = [each.front_used for each in points], [each.rear_used for each in points]
     return BrakeBalance(
         braked=braked,
         mass=mass,
         ask=ask,
-        pad_friction=friction,
+        pad_friction=limit.pad_friction,
         points=points,
         at_limit=at_limit,
-        ideal_share=ideal,
-        margin=at_limit.front_share - ideal,
-        doubt=_doubt(car, braked, at_limit, known or {}),
+        ideal_share=limit.ideal_share,
+        margin=limit.margin,
+        doubt=margin_doubt(car, braked, at_limit, known or {}),
         efficiency=at_limit.rate / ask.friction,
         critical_rate=next((each.rate for each in points if each.rear_first), math.inf),
         pedal_travel=_travel(car.brakes, at_limit),
@@ -137,6 +131,32 @@ def brake_balance(car: Car, ask: BrakeAsk, known: Mapping[str, Known] | None = N
         rear_first_by_rule=rear_first_rates(rates, front, rear),
         weak_by_rule=weak_rates(rates, front, rear),
     )
+
+
+class LockLimit(NamedTuple):
+    """The first axle locking: the car and its mass [kg], pedal to pads, friction of the pads, the point."""
+
+    braked: BrakedCar
+    mass: float
+    pad_friction: tuple[float, float]
+    line: "_Line"
+    point: BrakePoint
+    ideal_share: float
+
+    @property
+    def margin(self) -> float:
+        """Front share in hand beyond the ideal one; negative where the rear locks first."""
+        return self.point.front_share - self.ideal_share
+
+
+def lock_limit(car: Car, ask: BrakeAsk) -> LockLimit:
+    """The point at which the first axle locks; what is left out as brake_balance."""
+    braked, mass = braked_car(car, ask.fuel_mass)
+    brakes, weight = car.brakes, mass * STANDARD_GRAVITY
+    friction = brakes.front.pad.friction_at(ask.front_temp), brakes.rear.pad.friction_at(ask.rear_temp)
+    line = _line(car, friction, ask.valve_knee)
+    point = _point(line, braked, weight, _pedal_at_limit(line, braked, weight, ask.friction))
+    return LockLimit(braked, mass, friction, line, point, ideal_front_brake_share(braked, point.rate))
 
 
 def usual_friction(car: Car, wetness: float) -> float:
@@ -242,7 +262,7 @@ def _travel(brakes: Brakes, point: BrakePoint) -> float:
     return brakes.pedal_ratio * (front_push * strokes[0] + rear_push * strokes[1])
 
 
-def _doubt(car: Car, braked: BrakedCar, point: BrakePoint, known: Mapping[str, Known]) -> float:
+def margin_doubt(car: Car, braked: BrakedCar, point: BrakePoint, known: Mapping[str, Known]) -> float:
     """Standard uncertainty of the margin by those of the numbers it stands on, taken as independent."""
     share, wheelbase = point.front_share, braked.wheelbase
     names = [f"brakes.{end}.{name}" for end in ("front", "rear") for name in _ALWAYS]
@@ -313,10 +333,5 @@ def turns_for(
 
 def _at_turns(car: Car, bias: BrakeBias, now: float, at: float, ask: BrakeAsk) -> TurnsToMake:
     changed = replace(car, brakes=turned(car.brakes, bias, at - now))
-    braked, mass = braked_car(changed, ask.fuel_mass)
-    brakes, weight = changed.brakes, mass * STANDARD_GRAVITY
-    friction = brakes.front.pad.friction_at(ask.front_temp), brakes.rear.pad.friction_at(ask.rear_temp)
-    line = _line(changed, friction, ask.valve_knee)
-    point = _point(line, braked, weight, _pedal_at_limit(line, braked, weight, ask.friction))
-    margin = point.front_share - ideal_front_brake_share(braked, point.rate)
-    return TurnsToMake(turns=at - now, at=at, reached=False, margin=margin, rate=point.rate)
+    limit = lock_limit(changed, ask)
+    return TurnsToMake(turns=at - now, at=at, reached=False, margin=limit.margin, rate=limit.point.rate)

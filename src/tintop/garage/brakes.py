@@ -3,9 +3,10 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from tintop.car.brake_balance import BrakeAsk, usual_friction
+from tintop.car.brake_balance import BrakeAsk
 from tintop.car.car import Car
 from tintop.car.car_with_setup import car_with_setup
+from tintop.car.lock_order import WET, usual_ask
 from tintop.car.setup import Purpose, Setup
 from tintop.circuit.path import path_along
 from tintop.event import Event
@@ -16,10 +17,6 @@ from tintop.race.brake_heat import BrakeHeat, brake_heat
 from tintop.race.march import RaceTrace, march_regardless
 
 Progress = Callable[[float], None]
-
-# Pads in use, front and rear [°C], where nothing is predicted: common practice, no source.
-_USUAL = {Purpose.DRY: (350.0, 230.0), Purpose.WET: (200.0, 130.0), Purpose.ROAD: (120.0, 90.0)}
-WET = 0.5  # of the road's wetness, from which it counts as wet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,9 +55,7 @@ def brakes_for(
     setup = bench.setup(asked.setup)
     car = car_of(bench, setup)
     name = "wet" if setup.purpose is Purpose.WET else "dry"
-    asks = {"dry": _ask(car, Purpose.DRY, asked), "wet": _ask(car, Purpose.WET, asked)}
-    if setup.purpose is Purpose.ROAD:
-        asks["dry"] = _ask(car, Purpose.ROAD, asked)
+    asks = {"dry": _ask(car, setup, 0.0, asked), "wet": _ask(car, setup, 1.0, asked)}
     basis = "assumed"
     if predicted is not None:
         front, rear = hottest(predicted.trace)
@@ -116,22 +111,16 @@ def heat_of_each(
     bench.weather(event)  # says which events there are
     plan: Event = load_event(bench.events[event]).event
     path = path_along(bench.circuit(circuit))
-    wet = Purpose.WET if plan.weather.wetness >= WET else Purpose.DRY
+    raced = setup if setup.purpose is not Purpose.ROAD else replace(setup, purpose=Purpose.DRY)
+    wetness = 1.0 if plan.weather.wetness >= WET else 0.0
     found = []
     for count, pads in enumerate(bench.chassis.pad_sets, 1):
         car = car_with_setup(bench.described.car, bench.chassis, replace(setup, pads=pads.name), plan.weather)
         trace = march_regardless(car, path, plan)
-        found.append(brake_heat(pads.name, car, trace, _ask(car, wet, asked)))
+        found.append(brake_heat(pads.name, car, trace, _ask(car, raced, wetness, asked)))
         progress(count / len(bench.chassis.pad_sets))
     return tuple(found)
 
 
-def _ask(car: Car, purpose: Purpose, asked: BrakesAsked) -> BrakeAsk:
-    front, rear = _USUAL[purpose]
-    return BrakeAsk(
-        friction=usual_friction(car, 1.0 if purpose is Purpose.WET else 0.0),
-        front_temp=front,
-        rear_temp=rear,
-        fuel_mass=asked.fuel_mass,
-        valve_knee=asked.valve_knee,
-    )
+def _ask(car: Car, setup: Setup, wetness: float, asked: BrakesAsked) -> BrakeAsk:
+    return usual_ask(car, setup.purpose, wetness, asked.fuel_mass, asked.valve_knee)

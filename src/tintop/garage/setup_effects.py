@@ -51,7 +51,8 @@ def effects_of(
         if weather not in places:
             places[weather] = place_for(bench.described.car, path, weather)
         found[name] = setup_effect(
-            bench.described.car, bench.chassis, setup, path, weather, place=places[weather], ride=ride
-        )
+            bench.described.car, bench.chassis, setup, path, weather,
+            place=places[weather], ride=ride, known=bench.described.known,
+        )  # fmt: skip
         tell(0.7 + 0.3 * count / len(setups))
     return found

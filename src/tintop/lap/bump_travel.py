@@ -9,10 +9,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from tintop.car.chassis import CORNERS, End
-from tintop.car.springs_and_bars import AxleSprings, SpringsAndBars
-from tintop.circuit.circuit import Circuit, FloatArray
+from tintop.car.car import Car
+from tintop.car.chassis import CORNERS, Chassis, End
+from tintop.car.setup import Setup
+from tintop.car.springs_and_bars import AxleSprings, SpringsAndBars, springs_and_bars
+from tintop.circuit.circuit import Circuit, FloatArray, Path
 from tintop.errors import refuse
+from tintop.event import Weather
+from tintop.lap.conditions import Conditions
+from tintop.lap.flying_lap import flying_lap
 from tintop.lap.trace import LapTrace
 from tintop.lap.vehicle import GRAVITY
 from tintop.physics.ride import leaned_compression
@@ -52,21 +57,28 @@ class TravelUsed:
         return int(np.argmin([left - most for most, left in zip(self.most, self.left, strict=True)]))
 
 
+def lap_with_fuel(springs: SpringsAndBars, setup: Setup, path: Path, weather: Weather) -> LapTrace:
+    """The lap along which travel is looked at: the set-up's fuel aboard, a smooth road, all its grip."""
+    fuel = setup.fuel_volume * springs.car.fuel.density
+    return flying_lap(springs.car, path, weather, Conditions(fuel_mass=fuel))
+
+
+def least_travel_left(car: Car, chassis: Chassis, setup: Setup, path: Path, weather: Weather) -> float:
+    """Bump travel left at the hardest place of the lap [m], least of the wheels; negative = it touches.
+
+    BadInput as car_with_setup. The same lap and springs as travel_used is asked with.
+    """
+    springs = springs_and_bars(car, chassis, setup, weather)
+    compression = _compression(lap_with_fuel(springs, setup, path, weather), springs)
+    return float(np.min(_left(springs) - np.max(compression, axis=0)))
+
+
 def travel_used(lap: LapTrace, springs: SpringsAndBars, circuit: Circuit) -> TravelUsed:
     """Give the travel used on a lap driven by `springs.car` with its fuel; BadInput for another circuit."""
     load = lap.channel("wheel_load")
     if load.shape[0] != circuit.x.shape[0]:
         raise refuse("lap", f"{load.shape[0]} points", f"the circuit's {circuit.x.shape[0]} points")
-    body, wheelbase = springs.body, springs.car.dimensions.wheelbase
-    weight = body.mass * GRAVITY
-    on_rear = weight * body.cg_to_front / wheelbase
-    sides = np.hstack(
-        [
-            _axle(load[:, :2], springs.at(End.FRONT), 0.5 * (weight - on_rear)),
-            _axle(load[:, 2:], springs.at(End.REAR), 0.5 * on_rear),
-        ]
-    )
-    left = (springs.front.bump_left,) * 2 + (springs.rear.bump_left,) * 2
+    sides, left = _compression(lap, springs), _left(springs)
     most_at = np.argmax(sides, axis=0)
     touches = [
         touch
@@ -81,6 +93,24 @@ def travel_used(lap: LapTrace, springs: SpringsAndBars, circuit: Circuit) -> Tra
         where=tuple(place_words(circuit, int(at)) for at in most_at),  # type: ignore[arg-type]
         touches=tuple(sorted(touches, key=lambda touch: touch.left - touch.asked)),
         lifted_share=_four([float(share) for share in lifted]),
+    )
+
+
+def _left(springs: SpringsAndBars) -> tuple[float, float, float, float]:
+    return (springs.front.bump_left,) * 2 + (springs.rear.bump_left,) * 2
+
+
+def _compression(lap: LapTrace, springs: SpringsAndBars) -> FloatArray:
+    """Of each wheel along the lap (n, 4) [m], bump positive."""
+    load = lap.channel("wheel_load")
+    body, wheelbase = springs.body, springs.car.dimensions.wheelbase
+    weight = body.mass * GRAVITY
+    on_rear = weight * body.cg_to_front / wheelbase
+    return np.hstack(
+        [
+            _axle(load[:, :2], springs.at(End.FRONT), 0.5 * (weight - on_rear)),
+            _axle(load[:, 2:], springs.at(End.REAR), 0.5 * on_rear),
+        ]
     )
 
 

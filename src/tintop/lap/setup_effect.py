@@ -4,29 +4,31 @@ The lap is driven with an empty tank, as everywhere a flying lap is predicted. S
 docs/theory/setup_search.md.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from tintop.car.car import Car
-from tintop.car.car_with_setup import car_with_setup, hot_pressure, roll_stiffness
+from tintop.car.car_with_setup import car_with_setup, hot_pressure
 from tintop.car.chassis import Chassis, End
 from tintop.car.damping import damper_of
+from tintop.car.lock_order import LockOrder, lock_order, usual_ask
 from tintop.car.ride_quality import ROAD_FOR, RideQuality, grip_kept, ride_quality
 from tintop.car.road_tread import tread_on_road
 from tintop.car.setup import Purpose, Setup
 from tintop.car.tyres import Tyre
 from tintop.circuit.circuit import Path
 from tintop.event import Weather
+from tintop.known import Known
 from tintop.lap.balance import LimitBalance, limit_balance
+from tintop.lap.bump_travel import least_travel_left
 from tintop.lap.conditions import Conditions
 from tintop.lap.flying_lap import flying_lap, lap_timer
 from tintop.lap.trace import LapTrace
-from tintop.lap.vehicle import GRAVITY, brake_forces
-from tintop.physics.braking import BrakedCar, braking_at_locking
-from tintop.physics.ride import roll_stiffness_of_springs
+from tintop.lap.vehicle import GRAVITY
 from tintop.physics.road_profile import RoadClass
+from tintop.physics.tread_wear import cornering_stiffness
 
 CORNERING = (
     3.0  # lateral acceleration from which a place counts as a corner [m/s²]; common practice, no source
@@ -68,8 +70,9 @@ class Fitted:
 class Quick:
     """What a search asks of every set-up: lap [s], limit balance, and how far it is from what must not be.
 
-    `lock_margin` = braking rate at which the rear wheels lock over that of the front, less 1: negative = the
-    rear locks first. `bump_left` is the least bump travel left at the limit of a steady corner [m].
+    `lock_margin` is the front share of the braking in hand: negative = the rear wheels lock first.
+    `bump_left` [m] is the bump travel left at the hardest place of the lap, negative = a wheel touches its
+    stop.
     """
 
     lap_time: float
@@ -88,14 +91,16 @@ class SetupEffect:
     target, None where there is no target. `load_variation` is dynamic tyre load r.m.s. ÷ static of front and
     rear on the circuit; comfort is the weighted acceleration [m/s²] on circuit and road; None where the
     dampers are unknown. `road_wear` is the depth that a metre of road takes off the worse inner edge of front
-    and rear [m/m], within a factor of three.
+    and rear [m/m], within a factor of three. `lock` is that of the brakes' page with pads as warm as usual;
+    `bump_left` [m] the bump travel left at the hardest place of the lap with the set-up's fuel aboard,
+    negative = a wheel touches its stop.
     """
 
     lap: LapTrace
     mean_lap_time: float
     balance: float
     limit: LimitBalance
-    lock_margin: float
+    lock: LockOrder
     bump_left: float
     hot_pressures: tuple[float, float, float, float]
     pressure_off: tuple[float | None, ...]
@@ -196,8 +201,8 @@ def quick_effect(
     return Quick(
         lap_time=mean_lap_time(found.car, found.grip_kept, place, grips),
         balance=limit.balance,
-        lock_margin=lock_margin(found.car, chassis, setup, place.weather),
-        bump_left=bump_left(car, chassis, setup, limit.roll),
+        lock_margin=locking(found.car, setup, place.weather).margin,
+        bump_left=least_travel_left(car, chassis, setup, place.path, place.weather),
     )
 
 
@@ -224,10 +229,12 @@ def setup_effect(
     *,
     place: Place | None = None,
     ride: Ride = ride_where_known,
+    known: Mapping[str, Known] | None = None,
 ) -> SetupEffect:
     """Everything a set-up does on a path in such a weather, by a whole lap; BadInput as car_with_setup.
 
     `place` spares looking for the usual corner speed, and keeps it the same for set-ups to be compared.
+    `known` gives the car's uncertainties, for how sure it is which axle locks first.
     """
     place = place or place_for(car, path, weather)
     found = fitted(car, chassis, setup, place, ride)
@@ -249,8 +256,8 @@ def setup_effect(
         mean_lap_time=mean_lap_time(found.car, found.grip_kept, place),
         balance=balance,
         limit=limit,
-        lock_margin=lock_margin(found.car, chassis, setup, weather),
-        bump_left=bump_left(car, chassis, setup, limit.roll),
+        lock=locking(found.car, setup, weather, known),
+        bump_left=least_travel_left(car, chassis, setup, path, weather),
         hot_pressures=(hot[0], hot[1], hot[2], hot[3]),
         pressure_off=tuple(
             None if target is None else one - target for one, target in zip(hot, targets, strict=True)
@@ -266,56 +273,23 @@ def setup_effect(
     )
 
 
-def lock_margin(car: Car, chassis: Chassis, setup: Setup, weather: Weather) -> float:
-    """Braking rate at which the rear wheels lock over that of the front, less 1; negative = rear first.
-
-    Each axle by its own tyres' friction on such a road at their best pressure, pads at their best; `car` has
-    the set-up on it. Source: as braking_at_locking.
-    """
-    tyres = chassis.tyres(setup.tyres)
-    front_share, _ = brake_forces(car, Conditions())
-    braked = BrakedCar(
-        wheelbase=car.dimensions.wheelbase,
-        cg_height=car.masses.cg_height,
-        front_share=car.masses.front_share,
-    )
-    front, _ = braking_at_locking(braked, front_share, _friction(tyres.front, weather))
-    _, rear = braking_at_locking(braked, front_share, _friction(tyres.rear, weather))
-    return rear / front - 1.0
-
-
-def bump_left(car: Car, chassis: Chassis, setup: Setup, roll: float) -> float:
-    """Least bump travel left at either end's outer wheel [m] when the body rolls by so much [rad] in all.
-
-    The tyres' part of the roll uses no travel; a car set lower has less of it. Source: geometry.
-    """
-    found = []
-    for end, track in ((End.FRONT, car.dimensions.track_front), (End.REAR, car.dimensions.track_rear)):
-        axle = chassis.at(end)
-        tyres = roll_stiffness_of_springs(axle.tyre_rate, track)
-        by_springs = 1.0 - roll_stiffness(chassis, setup, end, track) / tyres
-        lowest = min(corner.ride_height for corner in setup.pair(end))
-        found.append(axle.bump_travel + lowest - axle.ride_height - abs(roll) * by_springs * 0.5 * track)
-    return min(found)
+def locking(car: Car, setup: Setup, weather: Weather, known: Mapping[str, Known] | None = None) -> LockOrder:
+    """Which axle of the car with its set-up on locks first on such a road; source as lock_order."""
+    return lock_order(car, usual_ask(car, setup.purpose, weather.wetness), known)
 
 
 def toe_drag(tyre: Tyre, toe: float) -> float:
     """Rolling resistance added by a wheel's own toe [rad], as a share of its load.
 
-    The slope of the brush model's side force is three times friction over the slip at which all slides; its
-    part along the road is that force times the toe. Source: H. B. Pacejka, Tire and Vehicle Dynamics, 2012,
-    ch. 3 (from memory).
+    The part along the road of the side force of so little slip is that force times the toe. Source: as
+    cornering_stiffness.
     """
-    return 3.0 * tyre.friction_lateral / tyre.slide_slip * toe**2
+    return cornering_stiffness(tyre.friction_lateral, 1.0, tyre.slide_slip) * toe**2
 
 
 def _scrubbing(tyre: Tyre, setup: Setup, end: End) -> Tyre:
     added = sum(toe_drag(tyre, corner.toe) for corner in setup.pair(end)) / 2.0
     return replace(tyre, rolling_resistance=min(tyre.rolling_resistance + added, 0.06))
-
-
-def _friction(tyre: Tyre, weather: Weather) -> float:
-    return tyre.friction_longitudinal * (1.0 - weather.wetness * (1.0 - tyre.friction_wet_share))
 
 
 def _corner_time(lap: LapTrace) -> np.ndarray:

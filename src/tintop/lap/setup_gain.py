@@ -83,7 +83,7 @@ def confirmed(
     uncertainty in measurement, eq. 10 (from memory).
     """
     first, last = (
-        setup_effect(car, chassis, one, place.path, place.weather, place=place, ride=ride)
+        setup_effect(car, chassis, one, place.path, place.weather, place=place, ride=ride, known=known)
         for one in (before, after)
     )
     gain = first.mean_lap_time - last.mean_lap_time

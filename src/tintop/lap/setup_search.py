@@ -29,8 +29,9 @@ _SLACK_BALANCE, _SLACK_BUMP = 0.005, 0.002  # by which what is missed now may gr
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Demands:
-    """What must hold: limit balance from `balance_low` to `balance_high`, the front wheels lock first by
-    `lock_margin`, and `bump_left` [m] of bump travel. Balance is positive for understeer, None = free.
+    """What must hold: limit balance from `balance_low` to `balance_high`, positive = understeer, None = free;
+    `lock_margin` of front share in hand before the rear wheels lock first; `bump_left` [m] of bump travel at
+    the hardest place of the lap.
     """
 
     balance_low: float | None = None
@@ -43,7 +44,7 @@ class Demands:
         return sum(self.missed(found).values())
 
     def missed(self, found: Quick) -> dict[str, float]:
-        """By how much each is missed: shares of the limit, of the braking, and decimetres of travel."""
+        """By how much each is missed: shares of the limit, of the brake force, and decimetres of travel."""
         misses = {
             "too much oversteer": 0.0 if self.balance_low is None else self.balance_low - found.balance,
             "too much understeer": 0.0 if self.balance_high is None else found.balance - self.balance_high,

@@ -40,7 +40,6 @@ from tintop.references import work
 from tintop.settings import USUAL_UNITS
 
 UNDERSTEER_KEPT = 0.01  # least limit balance of a suggested set-up; common practice, no source
-LITTLE_IN_HAND = 0.08  # of lock margin: two points of front share on a front-driven hatchback
 MOST_LOOSER = 0.04  # by which a suggestion may move the balance towards oversteer; common practice
 CAUTIONS = (
     "One change at a time: three laps before, three after, fuel and tyres alike; the stopwatch decides.",
@@ -304,10 +303,10 @@ def _why(searched: Searched, found: Confirmed, chassis: Chassis, units: Mapping[
 
 
 def _unsafe(searched: Searched, found: Confirmed) -> Iterator[str]:
-    if 0.0 <= found.after.lock_margin < LITTLE_IN_HAND:
+    if found.after.lock.verdict not in (Verdict.YES, Verdict.NO):
         yield (
-            "By calculation the front wheels lock first, by less than is known: prove it as the brakes' page "
-            "says before it is braked hard."
+            f"By calculation the front wheels lock first, by {100.0 * found.after.lock.margin:.1f} points of "
+            "front share: little in hand. Prove it as the brakes' page says before it is braked hard."
         )
     if REAR_LOCKS in searched.still_broken:
         yield (
@@ -315,7 +314,7 @@ def _unsafe(searched: Searched, found: Confirmed) -> Iterator[str]:
             "anything else."
         )
     if BUMP_STOPS in searched.still_broken:
-        yield "A wheel reaches its bump stop in a steady corner: see bump travel before anything else."
+        yield "A wheel touches its bump stop at the hardest place of the lap: see springs and travel first."
 
 
 def _next_thing(

@@ -19,6 +19,7 @@ from tintop.car.brake_balance import (
 from tintop.car.brake_changes import BrakeChange, other_parts, pads_by_temperature
 from tintop.car.car import Car
 from tintop.car.chassis import BiasDevice, BrakeBias, PadSet
+from tintop.car.lock_order import ONE_SIDED, order_of
 from tintop.checks import require
 from tintop.known import Known
 from tintop.owner_units import MINUS
@@ -32,7 +33,6 @@ CAUTIONS = (
     "Brakes that were opened are bled and looked over. The scrutineer and the regulations decide what is "
     "allowed at the event, the law on the road.",
 )
-_ONE_SIDED = 1.645  # standard uncertainties that 19 of 20 stay below
 _RANGE = 1.96
 _USEFUL = 0.5  # turns worth the spanner
 
@@ -52,7 +52,7 @@ class BrakeCase:
     @property
     def first(self) -> str:
         """Which axle locks first."""
-        return "rear" if self.balance.margin < 0.0 else "front"
+        return order_of(self.balance).first
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,18 +125,9 @@ def _case(name: str, car: Car, asked: BrakeQuestion, at: float) -> BrakeCase:
     return BrakeCase(
         name=name,
         balance=found,
-        verdict=_verdict(found),
-        turns=turns_for(car, asked.bias, at, ask, max(MARGIN, _ONE_SIDED * found.doubt)),
+        verdict=order_of(found).verdict,
+        turns=turns_for(car, asked.bias, at, ask, max(MARGIN, ONE_SIDED * found.doubt)),
     )
-
-
-def _verdict(found: BrakeBalance) -> Verdict:
-    """No where the rear locks first; not proven while the doubt is more than what is in hand."""
-    if found.margin < 0.0:
-        return Verdict.NO
-    if found.margin < _ONE_SIDED * found.doubt:
-        return Verdict.NOT_PROVEN
-    return Verdict.CLOSE if found.margin < MARGIN else Verdict.YES
 
 
 def _answer(asked: BrakeQuestion, cases: Sequence[BrakeCase], at: float) -> Answer:

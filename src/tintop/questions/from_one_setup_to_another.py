@@ -1,6 +1,6 @@
 """From one set-up to another: which jobs, in which order, how long, and what does it do?"""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from tintop.answer import Answer, Figure, Verdict
@@ -8,6 +8,7 @@ from tintop.car.car import Car
 from tintop.car.car_with_setup import car_with_setup
 from tintop.car.changeover import Job, Stage, jobs, minutes_of
 from tintop.car.chassis import Chassis, End, Item
+from tintop.car.lock_order import LockOrder
 from tintop.car.road_tread import WITHIN, tread_on_road
 from tintop.car.setup import Purpose, Setup
 from tintop.car.setup_differences import Difference, differences
@@ -25,7 +26,6 @@ CAUTIONS = (
     "the front wheels must lock first.",
     "What is allowed on the road, and at the event, is said by the law, the regulations and the scrutineer.",
 )
-CLOSE_LOCK = 0.05  # of the braking rate, within which pads and tyres decide which axle locks first
 ROAD_UNIT = 1e6  # [m] of road by which tread is told
 _HARD = 1.6  # a job done for the first time takes so many times as long; common practice, no source
 _EASY = 0.7
@@ -61,12 +61,14 @@ def from_one_setup_to_another(
     units: Mapping[str, str] = USUAL_UNITS,
     circuit: str = "",
     predicted: Confirmed | None = None,
+    assumed_radii: Collection[str] = (),
 ) -> Changeover:
-    """Answer with the ordered jobs; `predicted` is both set-ups driven round a circuit, first `a` then `b`.
+    """Answer with the ordered jobs; `predicted` is both set-ups driven round a circuit, first `a` then `b`;
+    `assumed_radii` names the sets of tyres whose radius is that of their class.
 
     BadInput where a set-up names what the car has not.
     """
-    found = jobs(a, b, car, chassis)
+    found = jobs(a, b, car, chassis, assumed_radii)
     minutes, untimed = minutes_of(found)
     tread = {
         (which, end): tread_on_road(car_with_setup(car, chassis, one, Weather()), chassis, one, end).inner
@@ -171,7 +173,7 @@ def _why(
     if predicted is not None:
         yield _gain(predicted, "wet" if weather_purpose(a, b) is Purpose.WET else "dry")
         for name, effect in ((a.name, predicted.before), (b.name, predicted.after)):
-            yield from _locking(name, effect.lock_margin)
+            yield from _locking(name, effect.lock)
     home = [job for job in found if job.is_for_home]
     if home:
         yield f"{_listed(home)}: a job for the shed, not for the paddock; order the weekend round it."
@@ -199,17 +201,18 @@ def _why(
         yield "Each chore's minutes count in full; what two share is counted twice, so it is rather less."
 
 
-def _locking(name: str, margin: float) -> Iterator[str]:
+def _locking(name: str, lock: LockOrder) -> Iterator[str]:
     """What is said where the rear wheels lock first, or so nearly that it is not known."""
-    if margin < 0.0:
+    if lock.verdict is Verdict.NO:
         yield (
             f"{name}: by calculation the REAR wheels lock first. Bring the balance forwards "
             "and try it in steps, straight and alone, before anything else."
         )
-    elif margin < CLOSE_LOCK:
+    elif lock.verdict is not Verdict.YES:
+        known = "not proven" if lock.verdict is Verdict.NOT_PROVEN else "close"
         yield (
-            f"{name}: front and rear wheels lock within {100.0 * CLOSE_LOCK:.0f} % of one another; that the "
-            "front comes first is not proven. Ask the bench's brakes before it is braked hard."
+            f"{name}: that the front wheels lock first is {known}, {100.0 * lock.margin:.1f} points in hand "
+            "with pads as warm as usual. Ask the bench's brakes before it is braked hard."
         )
 
 

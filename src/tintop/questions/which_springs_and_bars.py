@@ -15,9 +15,7 @@ from tintop.circuit.least_time import thinned
 from tintop.event import Weather
 from tintop.known import Known, Origin
 from tintop.lap.balance import LimitBalance, limit_balance
-from tintop.lap.bump_travel import TravelUsed, travel_used
-from tintop.lap.conditions import Conditions
-from tintop.lap.flying_lap import flying_lap
+from tintop.lap.bump_travel import TravelUsed, lap_with_fuel, travel_used
 from tintop.lap.setup_search import LAP_NOISE
 from tintop.lap.spring_map import (
     Tried,
@@ -138,8 +136,7 @@ def _driven(
     doubts: tuple[Doubted, ...],
 ) -> Driven:
     car = described.car
-    full = Conditions(fuel_mass=setup.fuel_volume * car.fuel.density)
-    lap = flying_lap(springs.car, drive.path, weather, full)
+    lap = lap_with_fuel(springs, setup, drive.path, weather)
     fit, speed = rough_fit(car, chassis, drive.path, weather), cornering_speed(lap)
     trial = trial_on(fit, drive.path, weather, speed)
     now = trial(setup)

@@ -3,14 +3,16 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from tintop.answer import Verdict
 from tintop.car.changeover import Job
 from tintop.car.chassis import CORNERS, Chassis, End, Item
+from tintop.car.lock_order import LockOrder
 from tintop.car.setup import Setup
 from tintop.car.setup_differences import Difference, Value, ballast_words, bar_words, has_one_knob
 from tintop.car.setup_words import check_words, job_words, minutes_words, value_words
 from tintop.lap.setup_effect import SetupEffect
 from tintop.owner_units import MINUS, in_owner_units, owner_unit
-from tintop.questions.from_one_setup_to_another import CLOSE_LOCK, ROAD_UNIT, Changeover
+from tintop.questions.from_one_setup_to_another import ROAD_UNIT, Changeover
 from tintop.reports.sheet import Sheet, Table
 
 CAUTION = "A sheet says what was meant: read the car itself, and let scrutineer and regulations come first."
@@ -162,10 +164,10 @@ def effect_rows(found: Changeover, units: Mapping[str, str]) -> Iterator[tuple[s
         before, after = found.predicted.before, found.predicted.after
         yield "lap", _lap(before), _lap(after)
         yield "steady corner", balance_words(before.limit.balance), balance_words(after.limit.balance)
-        yield "rear wheels lock", _lock(before), _lock(after)
+        yield "rear wheels lock, pads as warm as usual", lock_words(before.lock), lock_words(after.lock)
         yield (
-            "bump travel left",
-            *(in_owner_units(one.bump_left, "length", units, 0) for one in (before, after)),
+            "bump travel left, hardest place of the lap",
+            *(travel_words(one.bump_left, units) for one in (before, after)),
         )
         yield "hot pressures against target, FL FR RL RR", _off(before, units), _off(after, units)
         yield "tyre load variation, front and rear", _variation(before), _variation(after)
@@ -187,12 +189,23 @@ def _lap(effect: SetupEffect) -> str:
     return f"{minutes}:{seconds / 100.0:05.2f}"
 
 
-def _lock(effect: SetupEffect) -> str:
-    share = 100.0 * effect.lock_margin
-    if share < 0.0:
-        return f"FIRST, {-share:.0f} % before the front"
-    near = ", too close to tell" if effect.lock_margin < CLOSE_LOCK else ""
-    return f"{share:.0f} % after the front{near}"
+def lock_words(lock: LockOrder) -> str:
+    """Which axle locks first, in the words of the brakes' page."""
+    points = f"{100.0 * abs(lock.margin):.1f} points"
+    match lock.verdict:
+        case Verdict.NO:
+            return f"FIRST, front share {points} short"
+        case Verdict.NOT_PROVEN:
+            return f"after the front by {points}: not proven"
+        case Verdict.CLOSE:
+            return f"after the front by {points}: close"
+    return f"after the front by {points}"
+
+
+def travel_words(left: float, units: Mapping[str, str]) -> str:
+    """Bump travel left, or by how much the stop is in the way."""
+    said = in_owner_units(abs(left), "length", units, 0)
+    return said if left >= 0.0 else f"touches the stop, {said} short"
 
 
 def _off(effect: SetupEffect, units: Mapping[str, str]) -> str:
@@ -311,7 +324,8 @@ def _effect_content(effect: SetupEffect) -> dict[str, Any]:
     return {
         "lap_time": effect.lap_time,
         "limit_balance": effect.limit.balance,
-        "lock_margin": effect.lock_margin,
+        "lock_margin": effect.lock.margin,
+        "lock_verdict": effect.lock.verdict.value,
         "bump_left": effect.bump_left,
         "load_variation": effect.load_variation,
         "comfort_circuit": effect.comfort_circuit,

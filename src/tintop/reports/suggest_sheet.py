@@ -8,6 +8,7 @@ from typing import Any
 from tintop.lap.setup_search import NEAR, Flatness
 from tintop.owner_units import MINUS
 from tintop.questions.best_setup import BestSetup, doubt_words, setting_words
+from tintop.reports.setup_sheet import lock_words, travel_words
 from tintop.reports.sheet import Sheet, Table
 from tintop.settings import USUAL_UNITS
 
@@ -24,7 +25,7 @@ def suggest_sheet(found: Sequence[BestSetup], units: Mapping[str, str] = USUAL_U
         where = f", {one.circuit}" if len(found) > 1 else ""
         if one.searched.changes:
             tables.append(_changes(one, units, where))
-        tables += [_confirmation(one, where), _flatness(one, units, where), _doubts(one, where)]
+        tables += [_confirmation(one, units, where), _flatness(one, units, where), _doubts(one, where)]
     left_out = [(name, why) for name, why in found[0].ranges.left_out.items()]
     if left_out:
         tables.append(Table(title="Not tried", columns=("adjuster", "why"), rows=left_out))
@@ -140,18 +141,18 @@ def _changes(one: BestSetup, units: Mapping[str, str], where: str) -> Table:
     )
 
 
-def _confirmation(one: BestSetup, where: str) -> Table:
+def _confirmation(one: BestSetup, units: Mapping[str, str], where: str) -> Table:
     before, after = one.confirmed.before, one.confirmed.after
     rows = [
         ("one whole lap", f"{before.lap_time:.2f} s", f"{after.lap_time:.2f} s"),
         ("mean of whole laps", f"{before.mean_lap_time:.3f} s", f"{after.mean_lap_time:.3f} s"),
         ("limit balance", _balance(before.limit.balance), _balance(after.limit.balance)),
         ("balance over the lap's corners", _balance(before.balance), _balance(after.balance)),
-        ("rear locks after the front by", _percent(before.lock_margin), _percent(after.lock_margin)),
+        ("rear wheels lock, pads as warm as usual", lock_words(before.lock), lock_words(after.lock)),
         (
-            "bump travel left in a corner",
-            f"{1e3 * before.bump_left:.0f} mm",
-            f"{1e3 * after.bump_left:.0f} mm",
+            "bump travel left, hardest place of the lap",
+            travel_words(before.bump_left, units),
+            travel_words(after.bump_left, units),
         ),
     ]
     for name, first, last in (
@@ -209,7 +210,3 @@ def _doubts(one: BestSetup, where: str) -> Table:
 
 def _balance(balance: float) -> str:
     return f"{100 * abs(balance):.1f} % {'understeer' if balance >= 0.0 else 'oversteer'}"
-
-
-def _percent(share: float) -> str:
-    return f"{100 * share:.0f} %".replace("-", MINUS)

@@ -8,10 +8,11 @@ from fastapi.responses import Response
 
 from tintop.answer import Answer
 from tintop.car.chassis import BiasDevice
+from tintop.car.lock_order import WET
 from tintop.charts.brake_chart import adhesion_svg, forces_svg
 from tintop.errors import BadInput, TintopError
 from tintop.garage.bench import Bench, bench_of
-from tintop.garage.brakes import WET, BrakesAsked, Predicted, brakes_for, heat_of_each
+from tintop.garage.brakes import BrakesAsked, Predicted, brakes_for, heat_of_each
 from tintop.questions.brake_balance import BrakeCase, BrakesAnswer
 from tintop.race.brake_heat import BrakeHeat
 from tintop.references import work
