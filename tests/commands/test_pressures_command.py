@@ -27,7 +27,7 @@ def test_the_sheet_has_the_numbers_the_plan_and_the_cautions(folder):
         "Set cold: FL",
         "After 8 laps of practice",
         "it rains: cold",
-        "the road home: cold",
+        "the road home, on road tyres: these tyres are cold",
         "Next:",
     ):
         assert words in result.stdout

@@ -5,8 +5,8 @@ on level ground and is aligned: heights, camber, toe, for each moves the next. P
 tyres cool meanwhile. Order: common practice, no source.
 """
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from tintop.car.car import Car
@@ -61,6 +61,8 @@ class Job:
 
     `item` is None for what frames the others: car up, car down, before the road. `because` says why a job is
     needed though both set-ups agree on its item. `minutes` is None where nobody wrote them down.
+    `height_by_tyre` [m] is what the tyres alone do to the height, up positive; `is_radius_assumed` that the
+    radius of one of them is its class's, which nobody measured.
     """
 
     title: str
@@ -70,6 +72,8 @@ class Job:
     differences: tuple[Difference, ...] = ()
     steps: tuple[Step, ...] = ()
     because: str = ""
+    height_by_tyre: float = 0.0
+    is_radius_assumed: bool = False
     toe_moves: float | None = None  # of one wheel, with the camber and height [rad]
     minutes: float | None = 0.0
     tools: str = ""
@@ -79,16 +83,25 @@ class Job:
     needs_scales: bool = False  # the cross-weight has to be looked at on corner scales
 
 
-def jobs(a: Setup, b: Setup, car: Car, chassis: Chassis) -> tuple[Job, ...]:
+def jobs(
+    a: Setup, b: Setup, car: Car, chassis: Chassis, assumed_radii: Collection[str] = ()
+) -> tuple[Job, ...]:
     """The ordered jobs from set-up `a` to set-up `b`; none where they agree.
 
+    `assumed_radii` names the sets of tyres whose radius is that of their class.
     Raises BadInput where a set-up names what the car has not.
     """
     found = differences(a, b, chassis)
     if not found:
         return ()
     worked = [
-        _job(item, end, [each for each in found if _belongs(each, item, end)], a, b, car, chassis)
+        _by_tyre(
+            _job(item, end, [each for each in found if _belongs(each, item, end)], a, b, car, chassis),
+            a,
+            b,
+            chassis,
+            assumed_radii,
+        )
         for item in _ORDER
         for end in (tuple(End) if item in _PER_END else (None,))
         if _is_needed(item, end, a, b, chassis, found)
@@ -176,6 +189,16 @@ def _job(
         warnings=tuple(_warnings(item, end, own, a, b, chassis)),
         is_for_home=item in _AT_HOME,
         needs_scales=uneven or item is Item.BALLAST,
+    )
+
+
+def _by_tyre(job: Job, a: Setup, b: Setup, chassis: Chassis, assumed_radii: Collection[str]) -> Job:
+    if job.item is not Item.RIDE_HEIGHT or job.end is None or a.tyres == b.tyres:
+        return job
+    return replace(
+        job,
+        height_by_tyre=radius_of(b, job.end, chassis) - radius_of(a, job.end, chassis),
+        is_radius_assumed=a.tyres in assumed_radii or b.tyres in assumed_radii,
     )
 
 

@@ -13,6 +13,7 @@ from tintop.owner_units import MINUS, in_owner_units
 from tintop.physics.toe import toe_over_rim
 
 _LITTLE_TURN = 0.05  # below it nothing is turned
+_LITTLE_HEIGHT = 5e-4  # [m] below what a rule reads between sill and floor
 _LITTLE_MOVE = 5e-5  # [m] below what a rule reads
 _PARTS = {Item.TYRES, Item.PADS, Item.SPRINGS, Item.DAMPERS}
 
@@ -61,11 +62,24 @@ def job_words(job: Job, chassis: Chassis, units: Mapping[str, str]) -> tuple[str
     """What to do, step by step; left and right in one line where they are alike."""
     lines = [(step.place, _step(job, step, chassis, units)) for step in job.steps]
     words = list(_together(lines))
+    if abs(job.height_by_tyre) > _LITTLE_HEIGHT:
+        words.append(_by_tyre(job, units))
     if job.toe_moves is not None and job.end is not None:
         words += [toe_moves_words(job.toe_moves, job.end, chassis, units)]
     elif job.item is Item.CAMBER:
         words.append("The toe moves with it by what only a measurement tells.")
     return tuple(words)
+
+
+def _by_tyre(job: Job, units: Mapping[str, str]) -> str:
+    """What of a change of height the tyres do, and how surely their radius is known."""
+    moved = job.steps[0].move or 0.0
+    much = in_owner_units(abs(job.height_by_tyre), "length", units, 0)
+    tyre = "larger" if job.height_by_tyre > 0.0 else "smaller"
+    known = " (radius assumed: measure both)" if job.is_radius_assumed else ""
+    if moved * job.height_by_tyre > 0.0:
+        return f"{much} of it by the {tyre} tyre{known}."
+    return f"The {tyre} tyre moves it {much} the other way{known}."
 
 
 def toe_moves_words(toe: float, end: End, chassis: Chassis, units: Mapping[str, str]) -> str:

@@ -2,8 +2,10 @@
 
 from collections.abc import Callable
 
+from tintop.car.chassis import End
 from tintop.garage.bench import Bench
 from tintop.garage.setup_effects import line_of
+from tintop.known import Origin
 from tintop.lap.setup_effect import place_for
 from tintop.lap.setup_gain import confirmed
 from tintop.questions.from_one_setup_to_another import (
@@ -48,4 +50,18 @@ def compare_setups(
         units=bench.settings.units,
         circuit=circuit,
         predicted=predicted,
+        assumed_radii=assumed_radii(bench),
+    )
+
+
+def assumed_radii(bench: Bench) -> tuple[str, ...]:
+    """The sets of tyres whose radius is that of their class at either end: nobody measured it."""
+    return tuple(
+        tyres.name
+        for place, tyres in enumerate(bench.chassis.tyre_sets, 1)
+        if any(
+            (known := bench.chassis_known.get(f"tyre_sets.{place}.{end.value}.radius")) is not None
+            and known.origin is Origin.ASSUMED
+            for end in End
+        )
     )

@@ -63,7 +63,8 @@ def stage_title(plan: StagePlan, unit: str) -> str:
     lost = loss_words(plan.lost_by_then, unit)
     return (
         f"After {stage.laps} laps of {stage.name}, air {stage.air_temp:.0f} °C: {plan.deed} "
-        f"(read within {minutes(plan.read_within)}, by when up to {lost} may be gone; cold again after {minutes(plan.cold_after)})"
+        f"(read within {minutes(plan.read_within)}, by when up to {lost} may be gone; cold again after "
+        f"{minutes(plan.cold_after)})"
     )
 
 
