@@ -10,7 +10,7 @@ from benches import demo_bench
 from tintop.car.car import DrivenAxle
 from tintop.car.chassis import End, Item
 from tintop.car.strut_top import top_moved
-from tintop.car.tread_rules import evidence, wishes
+from tintop.car.tread_rules import camber_for, evidence, wishes
 from tintop.car.treads import Tread, TreadReading, said_from
 from tintop.car.wheel_motion import camber_recovery, wheel_at
 from tintop.physics.tread_wear import cornering_stiffness, edge_load_share, road_wear, slip_work
@@ -87,3 +87,10 @@ def test_the_table_of_the_page_has_every_weight_of_the_rules():
     rows = [line.split("|")[3] for line in text.splitlines() if line.startswith("| ")]
     written = {float(one) for row in rows for one in re.findall(r"[0-9]\.[0-9]+", row)}
     assert {rule.weight for rule in RULES} <= written
+
+
+def test_the_camber_for_a_spread_of_the_page():
+    less, more, usual = bold("treads.md", "One step of camber is timid", "Where the adjuster's room")[-3:]
+    for lean, expected in ((25.0, less), (-17.0, more), (12.0, usual)):
+        assert math.degrees(camber_for(lean)) == pytest.approx(expected, abs=0.005)
+    assert math.degrees(camber_for(-40.0)) == pytest.approx(1.0, abs=0.005)

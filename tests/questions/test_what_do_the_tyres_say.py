@@ -1,5 +1,6 @@
 """Readings made by hand, as the paddock brings them: what is to be turned, or measured again."""
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -17,6 +18,7 @@ from tintop.errors import BadInput
 from tintop.event import Weather
 from tintop.lap.setup_effect import place_for
 from tintop.questions.what_do_the_tyres_say import what_do_the_tyres_say
+from tintop.reports.treads_sheet import treads_sheet
 
 BENCH = demo_bench()
 CAR, CHASSIS, DRY = BENCH.described.car, BENCH.chassis, BENCH.setup("dry")
@@ -87,8 +89,26 @@ def test_with_a_hole_left_understeer_goes_to_the_rear_bar():
 
 def test_camber_comes_in_millimetres_at_the_strut_top_with_toe_and_turns():
     words = ask(CLEAR["front outer edge hot"][0]).answer.next_thing
-    for each in ("−2.9° to −3.2°", "strut tops 3.", "mm in", "track rods", "turn shorter", "strings"):
+    for each in ("−2.9° to −3.4°", "strut tops 5.", "mm in", "track rods", "turn shorter", "strings"):
         assert each in words
+
+
+def test_a_tread_far_out_moves_the_camber_further_and_says_why():
+    found = ask(reading(fl=(101, 88, 76), fr=(98, 86, 75)))
+    before, after = found.change.before[0], found.change.after[0]
+    assert math.degrees(after - before) == pytest.approx(0.7, abs=0.051)
+    assert any("at once because of 25 K inner over outer" in one for one in found.answer.why)
+    assert [row[2] for row in treads_sheet(found).tables[1].rows if row[1] == "camber"] == ["less negative"]
+    little = ask(reading(fl=(94, 88, 82), fr=(92, 87, 82)))
+    assert math.degrees(little.change.after[0] - little.change.before[0]) == pytest.approx(0.3, abs=0.051)
+    assert not any("at once" in one for one in little.answer.why)
+
+
+def test_a_camber_whose_room_ends_goes_to_its_end_and_says_so():
+    found = ask(reading(fl=(70, 80, 87), fr=(72, 80, 86)))
+    assert math.degrees(found.change.after[0]) == pytest.approx(-3.4, abs=0.01)
+    assert any("the adjuster's room ends" in one for one in found.answer.why)
+    assert [row[2] for row in treads_sheet(found).tables[1].rows if row[1] == "camber"] == ["more negative"]
 
 
 def test_pressure_goes_by_two_psi_to_the_nearest_place():

@@ -19,11 +19,15 @@ STEPS = {
     Item.REBOUND: 2.0,
     Item.BRAKE_BIAS: 1.0,  # turns towards the front
 }
+SPREAD_PER_CAMBER = 860.0  # [K/rad] inner over outer, 15 K a degree; common practice, no source
+_AT_ONCE = 0.5  # of the camber that the spread asks for; the rest after the next reading; own choice
+_MOST_CAMBER = 0.0175  # [rad], a degree at once; own choice
 LEAST = 0.5  # of weight, under which a change is not worth naming
 _CROWN = 3.0  # [K] middle over edges that asks for one step of pressure
 _LEAN_MOST = 11.0  # [K] inner over outer; a spread of 20 °F is what setters let stand
 _LEAN_LEAST = 0.0
 _LEAN_WANTED = 8.0
+_LEAN_MIDDLE = 5.0  # [K] of what is wanted, 2 to 8
 _HOT_OFF = 0.10e5  # [Pa] off the hot target
 _ENDS_APART = 8.0  # [K] between the means of front and rear
 _MOST = 2.0  # strength of any one rule
@@ -212,7 +216,11 @@ RULES: tuple[Rule, ...] = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wish:
-    """One change the rules ask for: its net weight, and what was seen, the strongest first."""
+    """One change the rules ask for: its net weight, and what was seen, the strongest first.
+
+    `size` is how far at once, in the item's SI unit; `lean` [K] the spread across the tread that it answers,
+    None where it is the item's usual step.
+    """
 
     item: Item
     end: End | None
@@ -220,6 +228,18 @@ class Wish:
     weight: float
     seen: tuple[str, ...]
     against: tuple[str, ...] = ()
+    size: float
+    lean: float | None = None
+
+
+def camber_for(lean: float) -> float:
+    """How far the camber goes at once [rad] for a spread of inner over outer edge [K]; never under a step.
+
+    Half of what would bring the spread to the middle of what is wanted, for pressure and braking have their
+    part in it, and no more than a degree.
+    """
+    wanted = _AT_ONCE * abs(lean - _LEAN_MIDDLE) / SPREAD_PER_CAMBER
+    return min(max(wanted, STEPS[Item.CAMBER]), _MOST_CAMBER)
 
 
 def wishes(seen: Sequence[Evidence], rules: Sequence[Rule] = RULES) -> tuple[Wish, ...]:
@@ -240,6 +260,7 @@ def wishes(seen: Sequence[Evidence], rules: Sequence[Rule] = RULES) -> tuple[Wis
         net = sum(strength * step for strength, step, _ in asked)
         way = 1 if net >= 0.0 else -1
         asked.sort(key=lambda one: -one[0])
+        lean = _lean_answered(seen, item, end, way)
         found.append(
             Wish(
                 item=item,
@@ -248,6 +269,16 @@ def wishes(seen: Sequence[Evidence], rules: Sequence[Rule] = RULES) -> tuple[Wis
                 weight=abs(net),
                 seen=tuple(where for _, step, where in asked if step == way),
                 against=tuple(where for _, step, where in asked if step != way),
+                size=STEPS[item] if lean is None else camber_for(lean),
+                lean=lean,
             )
         )
     return tuple(sorted(found, key=lambda wish: -wish.weight))
+
+
+def _lean_answered(seen: Sequence[Evidence], item: Item, end: End | None, way: int) -> float | None:
+    """The spread of an end's tread that a change of camber this way answers; None where none is out."""
+    if item is not Item.CAMBER:
+        return None
+    lean = next(each.lean for each in seen if each.end is end)
+    return lean if (way < 0 and lean < _LEAN_LEAST) or (way > 0 and lean > _LEAN_MOST) else None

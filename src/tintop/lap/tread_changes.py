@@ -8,7 +8,7 @@ from tintop.car.chassis import CORNERS, AxleChassis, Chassis, End, Item
 from tintop.car.setup import Setup
 from tintop.car.setup_ranges import AdjusterRange, adjuster_name, ranges_of, value_of, with_value
 from tintop.car.strut_top import TopMove, top_for_camber, top_moved
-from tintop.car.tread_rules import STEPS, Wish
+from tintop.car.tread_rules import Wish
 from tintop.car.wheel_paths import Strut
 from tintop.errors import BadInput
 from tintop.lap.camber_on_lap import path_as_set
@@ -73,7 +73,7 @@ def changes_for(
 
 
 def _place_for(room: AdjusterRange | None, chassis: Chassis, setup: Setup, wish: Wish) -> float | str:
-    """The adjuster's place nearest to one step on, or why there is none."""
+    """The adjuster's place nearest to the wish, or why there is none."""
     name = adjuster_name(wish.item, wish.end)
     if room is None:
         has = any(one.item is wish.item and one.end is wish.end for one in chassis.adjusters)
@@ -85,7 +85,7 @@ def _place_for(room: AdjusterRange | None, chassis: Chassis, setup: Setup, wish:
     beyond = [one for one in numbers if (one - now) * wish.step > _SAME]
     if not beyond:
         return f"the {name} is at the end of its room"
-    target = now + wish.step * STEPS[wish.item]
+    target = now + wish.step * wish.size
     return min(beyond, key=lambda one: abs(one - target))
 
 

@@ -10,7 +10,7 @@ from tintop.car.car_with_setup import car_with_setup, mean
 from tintop.car.chassis import CORNERS, Chassis, End, Item
 from tintop.car.setup import Setup
 from tintop.car.tread_doubts import doubts, safety_first
-from tintop.car.tread_rules import LEAST, Wish, evidence, wishes
+from tintop.car.tread_rules import LEAST, SPREAD_PER_CAMBER, STEPS, Wish, evidence, wishes
 from tintop.car.treads import TreadReading
 from tintop.lap.setup_effect import Place
 from tintop.lap.setup_search import LAP_NOISE
@@ -113,6 +113,38 @@ def effect_words(change: TreadChange) -> str:
         return f"By the lap model: {lap}, balance as it is."
     way = "understeer" if points > 0.0 else "oversteer"
     return f"By the lap model: {lap}, {abs(points):.1f} % of cornering towards {way}."
+
+
+def way_words(wish: Wish) -> str:
+    """Which way an item goes, as the paddock says it."""
+    match wish.item:
+        case Item.PRESSURE:
+            return "more" if wish.step > 0 else "less"
+        case Item.CAMBER:
+            return "less negative" if wish.step > 0 else "more negative"
+        case Item.BRAKE_BIAS:
+            return "to the front"
+    return "stiffer" if wish.step > 0 else "softer"
+
+
+def _why_so_far(change: TreadChange) -> tuple[str, ...]:
+    """Why a camber goes further than its usual step, or less far than wished."""
+    wish = change.wish
+    if wish.lean is None:
+        return ()
+    moved = max(abs(now - was) for was, now in zip(change.before, change.after, strict=True))
+    spread = f"{abs(wish.lean):.0f} K {'inner over outer' if wish.lean > 0.0 else 'outer over inner'}"
+    if moved < wish.size - 0.25 * STEPS[Item.CAMBER]:
+        return (
+            f"{spread} asks for {math.degrees(wish.size):.1f}° at once; the adjuster's room ends "
+            f"{math.degrees(moved):.1f}° on.",
+        )
+    if wish.size <= STEPS[Item.CAMBER]:
+        return ()
+    return (
+        f"{math.degrees(moved):.1f}° at once because of {spread}: a degree moves the spread by about "
+        f"{math.radians(SPREAD_PER_CAMBER):.0f} K, and half the way is gone before the next reading.",
+    )
 
 
 def _value(item: Item, value: float, units: Mapping[str, str]) -> str:
@@ -236,6 +268,7 @@ def _why(
         told.append("Seen: " + "; ".join(change.wish.seen) + ".")
         if change.wish.against:
             told.append("Against it: " + "; ".join(change.wish.against) + ".")
+        told += _why_so_far(change)
         told.append(effect_words(change))
         if change.gain < -0.02:
             told.append(

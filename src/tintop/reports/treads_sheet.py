@@ -6,7 +6,7 @@ from typing import Any
 from tintop.car.chassis import CORNERS
 from tintop.lap.tread_changes import TreadChange
 from tintop.owner_units import in_owner_units
-from tintop.questions.what_do_the_tyres_say import TyresSay
+from tintop.questions.what_do_the_tyres_say import TyresSay, way_words
 from tintop.references import work
 from tintop.reports.sheet import Sheet, Table
 
@@ -49,7 +49,7 @@ def treads_sheet(found: TyresSay, units: Mapping[str, str] | None = None) -> She
                     (
                         wish.end.value if wish.end else "car",
                         wish.item.value,
-                        "up" if wish.step > 0 else "down",
+                        way_words(wish),
                         f"{wish.weight:.2f}",
                         "; ".join(wish.seen),
                         "; ".join(wish.against),
