@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from benches import demo_bench
 from setups_by_hand import car_by_hand, chassis_by_hand, corner_by_hand, dry_by_hand, setup_by_hand
 from tintop.car.changeover import AGAIN_AFTER, Job, Stage, jobs, minutes_of
 from tintop.car.chassis import End, Item
@@ -15,6 +16,7 @@ from tintop.errors import BadInput
 from tintop.physics.toe import toe_over_rim
 
 CAR, CHASSIS = car_by_hand(), chassis_by_hand()
+NAMES = ["road", "dry", "wet", "larkmoor", "ottersgill", "wether-moor"]
 corners = st.builds(
     corner_by_hand,
     camber=st.sampled_from([-0.055, -0.03, -0.02]),
@@ -151,6 +153,49 @@ def test_minutes_are_the_chores_and_say_what_is_not_in_them() -> None:
     assert {job.item for job in unknown} == {
         Item.RIDE_HEIGHT, Item.BAR, Item.FUEL, Item.REBOUND, Item.BRAKE_BIAS,
     }  # fmt: skip
+
+
+def test_car_up_and_wheels_off_count_once_whatever_is_done_meanwhile() -> None:
+    one = jobs(setup_by_hand(), replace(setup_by_hand(), pads="race pads"), CAR, CHASSIS)
+    more = jobs(
+        setup_by_hand(), replace(setup_by_hand(), pads="race pads", tyres="semi-slicks"), CAR, CHASSIS
+    )
+    for found in (one, more):
+        frames = [job for job in found if job.item is None]
+        assert [job.minutes for job in frames] == [15.0, 15.0]
+    assert minutes_of(one)[0] == 30.0 + 60.0
+    assert _named(more, Item.TYRES).minutes == 0.0
+    bare = replace(CHASSIS, chores={})
+    untimed = minutes_of(jobs(setup_by_hand(), replace(setup_by_hand(), pads="race pads"), CAR, bare))[1]
+    assert [job.title for job in untimed] == ["Car up, wheels off", "Pads", "Wheels on: road tyres; car down"]
+
+
+@given(st.sampled_from(NAMES), st.sampled_from(NAMES))
+def test_the_whole_is_the_sum_of_the_jobs_and_no_chore_counts_twice(one: str, other: str) -> None:
+    bench = demo_bench()
+    found = jobs(bench.setup(one), bench.setup(other), bench.described.car, bench.chassis)
+    total, untimed = minutes_of(found)
+    assert not untimed
+    assert total == sum(job.minutes or 0.0 for job in found)
+    chores = bench.chassis.chores
+    own = sum(chores[job.item].minutes for job in found if job.item and job.item is not Item.TYRES)
+    is_up = any(job.stage is Stage.UP for job in found)
+    assert total <= own + is_up * chores[Item.TYRES].minutes
+
+
+def test_a_strut_comes_apart_once_for_springs_and_dampers() -> None:
+    bench = demo_bench()
+    dry = bench.setup("dry")
+    other = replace(bench.chassis.front.dampers[0], name="other struts")
+    front = replace(bench.chassis.front, dampers=(*bench.chassis.front.dampers, other))
+    chassis = replace(bench.chassis, front=front)
+    springs = replace(dry, front=replace(dry.front, spring="60 N/mm"))
+    dampers = replace(dry, front=replace(dry.front, damper="other struts"))
+    both = replace(dry, front=replace(dry.front, spring="60 N/mm", damper="other struts"))
+    minutes = [
+        minutes_of(jobs(dry, one, bench.described.car, chassis))[0] for one in (springs, dampers, both)
+    ]
+    assert minutes[0] == minutes[1] == minutes[2]
 
 
 def test_home_again_ends_in_lamps_and_tread() -> None:

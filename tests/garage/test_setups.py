@@ -27,7 +27,7 @@ def test_names_there_are_not_are_refused() -> None:
 def test_the_minutes_of_the_worked_example() -> None:
     """As added up by hand in docs/theory/setups.md."""
     found = compare_setups(demo_bench(), "road", "dry")
-    assert found.minutes == 25 + 60 + 45 + 45 + 20 + 10 + 25 + 40 + 4 * 4 + 2 * 8 == 302
+    assert found.minutes == 2 * 12.5 + 45 + 35 + 35 + 20 + 10 + 25 + 40 + 4 * 4 + 2 * 8 == 267
     assert not found.untimed
 
 

@@ -60,7 +60,8 @@ class Job:
     """One job: which differences it makes, step by step, with minutes for one person, tools and checks.
 
     `item` is None for what frames the others: car up, car down, before the road. `because` says why a job is
-    needed though both set-ups agree on its item. `minutes` is None where nobody wrote them down.
+    needed though both set-ups agree on its item. `minutes` are of the work itself, the car up and its wheels
+    off where it needs that; None where nobody wrote them down.
     `height_by_tyre` [m] is what the tyres alone do to the height, up positive; `is_radius_assumed` that the
     radius of one of them is its class's, which nobody measured.
     """
@@ -108,15 +109,12 @@ def jobs(
     ]
     up = [job for job in worked if job.stage is Stage.UP]
     down = [job for job in worked if job.stage is Stage.DOWN]
-    framed = [_car_up(up), *up, _car_down(chassis, b, up)] if up else []
+    framed = [_car_up(chassis, up), *up, _car_down(chassis, b, up)] if up else []
     return (*framed, *down, *_leaving(a, b, found))
 
 
 def minutes_of(found: Sequence[Job]) -> tuple[float, tuple[Job, ...]]:
-    """Minutes for one person in all, and the jobs nobody wrote the minutes of, which are not in it.
-
-    Each chore's minutes count in full, so what two chores share is counted twice: rather too long.
-    """
+    """Minutes for one person: the sum of the jobs', and the jobs nobody wrote the minutes of, not in it."""
     known = sum(job.minutes for job in found if job.minutes is not None)
     return known, tuple(job for job in found if job.minutes is None)
 
@@ -183,13 +181,32 @@ def _job(
         steps=steps,
         because="" if own else _MOVES_NEXT[item],
         toe_moves=_toe_with(item, end, a, b, chassis),
-        minutes=chore.minutes if chore else None,
+        minutes=_minutes(item, end, a, b, chassis),
         tools=chore.tools if chore else "",
         checks=tuple(_checks(item, chore)),
         warnings=tuple(_warnings(item, end, own, a, b, chassis)),
         is_for_home=item in _AT_HOME,
         needs_scales=uneven or item is Item.BALLAST,
     )
+
+
+def _minutes(item: Item, end: End | None, a: Setup, b: Setup, chassis: Chassis) -> float | None:
+    """Of the work itself: what it shares with another job is in that one's minutes."""
+    if item is Item.TYRES:
+        return 0.0  # they come off and go on with the wheels
+    chore = chassis.chores.get(item)
+    if chore is None:
+        return None
+    if item is Item.DAMPERS and end and _is_strut(end, chassis) and a.at(end).spring != b.at(end).spring:
+        springs = chassis.chores.get(Item.SPRINGS)
+        return max(chore.minutes - (springs.minutes if springs else 0.0), 0.0)
+    return chore.minutes
+
+
+def _half_of_wheels(chassis: Chassis) -> float | None:
+    """Minutes of the car up and all wheels off, or on and down: half of what changing tyres takes."""
+    chore = chassis.chores.get(Item.TYRES)
+    return 0.5 * chore.minutes if chore else None
 
 
 def _by_tyre(job: Job, a: Setup, b: Setup, chassis: Chassis, assumed_radii: Collection[str]) -> Job:
@@ -267,11 +284,12 @@ def _is_beyond(difference: Difference, chassis: Chassis) -> bool:
     return False
 
 
-def _car_up(up: Sequence[Job]) -> Job:
+def _car_up(chassis: Chassis, up: Sequence[Job]) -> Job:
     names = {job.item for job in up}
     return Job(
         title="Car up, wheels off",
         stage=Stage.UP,
+        minutes=_half_of_wheels(chassis),
         tools="trolley jack, four axle stands, wheel brace",
         checks=(
             Check(words="Stands under the points the car's book names, the car rocked by hand before work"),
@@ -288,6 +306,7 @@ def _car_down(chassis: Chassis, b: Setup, up: Sequence[Job]) -> Job:
     return Job(
         title=f"Wheels on: {b.tyres}; car down",
         stage=Stage.UP,
+        minutes=_half_of_wheels(chassis),
         tools="torque wrench",
         checks=(Check(words=words, torque=torque, again_after=AGAIN_AFTER),),
         warnings=()

@@ -286,7 +286,11 @@ class Adjuster:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chore:
-    """What changing one item takes: minutes in all, tools, the check after it, and its torque [N·m]."""
+    """What changing one item takes: minutes, tools, the check after it, and its torque [N·m].
+
+    Minutes are of the work itself, the wheels off where it needs that; those of tyres are of the car up, all
+    wheels off and on, and the car down.
+    """
 
     item: Item
     minutes: float

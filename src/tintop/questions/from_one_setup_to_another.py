@@ -197,8 +197,6 @@ def _why(
         yield "Turns of a perch take each corner by itself: right while left and right turn alike."
     if untimed:
         yield f"{_listed(untimed)}: no minutes are written down in the car's chores."
-    if chassis.chores and any(job.minutes for job in found):
-        yield "Each chore's minutes count in full; what two share is counted twice, so it is rather less."
 
 
 def _locking(name: str, lock: LockOrder) -> Iterator[str]:

@@ -140,7 +140,7 @@ def _tables(found: Changeover, chassis: Chassis, units: Mapping[str, str]) -> It
 def job_row(number: int, job: Job, chassis: Chassis, units: Mapping[str, str]) -> tuple[str, ...]:
     """A job in one line: number, title with why, minutes, what to do, what to check."""
     title = f"{job.title}: {job.because}" if job.because else job.title
-    minutes = "" if job.item is None else minutes_words(job.minutes)
+    minutes = "" if job.minutes == 0.0 else minutes_words(job.minutes)
     checks = [check_words(check, units) for check in job.checks]
     return (
         str(number),

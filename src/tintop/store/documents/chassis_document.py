@@ -192,7 +192,9 @@ class ChoreTable(Table):
     """What changing one item takes, in place of the usual."""
 
     item: Word = choice([item.value for item in Item], "what is changed")
-    time: Number = quantity("time", "in all, for one end where the item has an end")
+    time: Number = quantity(
+        "time", "of the work itself, wheels off where it needs that; one end where the item has an end"
+    )
     tools: Word = Field(default=None, description="tools it takes")
     check: Word = Field(default=None, description="what is looked at or measured after it")
     torque: Number = quantity("torque", "of what is undone, by the car's manual")
