@@ -4,7 +4,7 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from cars import front_driven_hatchback
@@ -12,11 +12,10 @@ from tintop.car.brake_balance import (
     BrakeAsk,
     brake_balance,
     braked_car,
-    turned,
-    turns_for,
+    engine_braking_rear,
     usual_friction,
 )
-from tintop.car.chassis import BiasDevice, BrakeBias
+from tintop.car.car import DrivenAxle
 from tintop.errors import BadInput
 from tintop.known import Known, Origin
 from tintop.lap.conditions import Conditions
@@ -27,8 +26,6 @@ from tintop.physics.constants import STANDARD_GRAVITY
 CAR = front_driven_hatchback()
 DRY = BrakeAsk(friction=1.0, front_temp=300.0, rear_temp=200.0)
 WET = replace(DRY, friction=0.5, front_temp=150.0, rear_temp=100.0)
-VALVE = BrakeBias(device=BiasDevice.VALVE, share_per_turn=0.04, least_turns=-2.0, most_turns=20.0)
-BAR = BrakeBias(device=BiasDevice.BAR, share_per_turn=0.02, least_turns=-10.0, most_turns=15.0)
 frictions, temps = st.floats(0.25, 1.3), st.floats(20.0, 650.0)
 
 
@@ -76,43 +73,14 @@ def test_a_valve_with_a_knee_holds_back_the_rear_above_it_alone(friction, knee, 
 def test_the_critical_rate_is_where_the_closed_form_has_it():
     found = brake_balance(CAR, DRY)
     critical = critical_braking(found.braked, found.at_limit.front_share)
-    assert found.critical_rate == pytest.approx(critical, abs=0.0101)
-    assert found.rear_first_by_rule[0] == found.critical_rate
+    assert critical - 0.01 <= found.critical_rate <= critical  # rounded down, never up
+    assert found.rear_first_by_rule[0] == pytest.approx(found.critical_rate + 0.01)
 
 
 def test_less_grip_and_a_fuller_tank_are_the_safer_side():
     wet, dry = brake_balance(CAR, replace(DRY, friction=0.4)), brake_balance(CAR, DRY)
     assert wet.margin > dry.margin
     assert brake_balance(CAR, replace(DRY, fuel_mass=35.0)).margin > dry.margin
-
-
-@settings(max_examples=30)
-@given(frictions, st.sampled_from([VALVE, BAR]), st.floats(-2.0, 4.0))
-def test_turns_leave_the_margin_and_one_step_less_does_not(friction, bias, now):
-    car = with_bar() if bias is BAR else CAR
-    stands = replace(car, brakes=turned(car.brakes, bias, now))
-    found = turns_for(stands, bias, now, replace(DRY, friction=friction))
-    assert found is not None
-    made = replace(stands, brakes=turned(stands.brakes, bias, found.turns))
-    balance = brake_balance(made, replace(DRY, friction=friction))
-    assert balance.margin == pytest.approx(found.margin, abs=1e-9)
-    assert bias.least_turns <= found.at <= bias.most_turns
-    if found.reached:
-        assert balance.margin >= 0.02
-        if found.at > bias.least_turns:
-            less = replace(made, brakes=turned(made.brakes, bias, -0.25))
-            assert brake_balance(less, replace(DRY, friction=friction)).margin < 0.02
-    else:
-        assert found.at == bias.most_turns and balance.margin < 0.02
-
-
-def test_wet_wants_fewer_turns_to_the_front_than_dry():
-    wet, dry = (turns_for(CAR, VALVE, 0.0, ask) for ask in (WET, replace(DRY, friction=0.8)))
-    assert wet is not None and dry is not None and wet.turns < dry.turns
-
-
-def test_nothing_to_turn_is_said():
-    assert turns_for(CAR, BrakeBias(), 0.0, DRY) is None
 
 
 def test_a_bar_moves_the_front_share_and_a_tandem_does_not_feel_it():
@@ -136,6 +104,54 @@ def test_the_doubt_grows_with_what_is_not_known():
     assert little.doubt == pytest.approx(math.hypot(0.004, share * (1.0 - share) * 0.08))
     assert brake_balance(CAR, DRY, known(**{"masses.cg_height": (0.5, 0.03)})).doubt > little.doubt
     assert brake_balance(CAR, DRY).doubt == 0.0
+
+
+def driven(axle):
+    return replace(CAR, driven_axle=axle, gearbox=replace(CAR.gearbox, front_drive_share=0.4))
+
+
+def test_the_engine_brakes_a_driven_rear_axle_and_takes_its_margin():
+    """The example of the theory: 50 N·m of overrun in third brakes by about 0.075 g, 4.5 points at 1.2 g."""
+    engine = replace(CAR.engine, displacement=2e-3, friction_pressure=4.0 * math.pi * 50.0 / 2e-3 - 7e4)
+    box = replace(CAR.gearbox, ratios=(3.4, 2.0, 1.4, 1.0), final_drive=4.0, efficiency=1.0)
+    ask = replace(DRY, friction=1.25)
+    front, rear = (
+        replace(CAR, driven_axle=axle, engine=engine, gearbox=box)
+        for axle in (DrivenAxle.FRONT, DrivenAxle.REAR)
+    )
+    force = engine_braking_rear(rear)
+    assert force == pytest.approx(50.0 * 1.4 * 4.0 / CAR.tyre_rear.radius)
+    without, by_engine = brake_balance(front, ask), brake_balance(rear, ask)
+    assert engine_braking_rear(front) == 0.0
+    assert force / by_engine.mass / STANDARD_GRAVITY == pytest.approx(0.075, abs=0.01)
+    assert -0.06 < by_engine.margin - without.margin < -0.03
+    assert by_engine.at_limit.engine_share == pytest.approx(
+        force / by_engine.at_limit.rate / by_engine.mass / STANDARD_GRAVITY
+    )
+    assert by_engine.rear_first_by_rule == without.rear_first_by_rule  # the rule asks of the brakes alone
+
+
+@given(frictions, st.floats(0.0, 1.5e7), st.floats(0.3, 1.0))
+def test_with_the_engine_the_first_axle_still_locks_at_the_roads_grip(friction, knee, share):
+    car = replace(driven(DrivenAxle.REAR), brakes=replace(CAR.brakes, rear_valve_share=share))
+    found = brake_balance(car, replace(DRY, friction=friction, valve_knee=knee))
+    limit = found.at_limit
+    assert max(limit.front_used, limit.rear_used) == pytest.approx(friction, rel=1e-9)
+    assert (found.margin < 0.0) == (limit.rear_used > limit.front_used)
+    assert limit.pedal_force >= 0.0
+
+
+def test_an_engine_that_drives_both_axles_brakes_the_rear_by_its_share():
+    whole, part = engine_braking_rear(driven(DrivenAxle.REAR)), engine_braking_rear(driven(DrivenAxle.FOUR))
+    assert part == pytest.approx(0.6 * whole)
+
+
+def test_how_well_the_engines_braking_is_known_is_part_of_the_doubt():
+    drag = {"engine.friction_pressure": Known(value=1.5e5, uncertainty=0.3e5, origin=Origin.ASSUMED)}
+    found = brake_balance(driven(DrivenAxle.REAR), DRY, drag)
+    limit = found.at_limit
+    assert found.doubt == pytest.approx(limit.front_share * limit.engine_share * math.hypot(0.2, 0.3))
+    assert brake_balance(CAR, DRY, drag).doubt == 0.0
 
 
 def test_the_example_worked_by_hand():

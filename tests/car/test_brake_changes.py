@@ -36,7 +36,9 @@ def test_other_pads_are_named_and_those_that_are_fitted_are_not_said_twice():
     assert found["pads: weaker rear"].margin > found["as it stands"].margin
 
 
-def test_overheated_front_pads_bring_the_rear_forward():
+def test_pads_are_asked_cold_working_and_hot():
     rows = pads_by_temperature(CAR, ASK)
-    assert rows[-1].front_share < rows[3].front_share
+    assert [row.name.partition(",")[0] for row in rows] == ["cold", "working", "hot"]
     assert all(row.rear_first == (row.margin < 0.0) for row in rows)
+    overheated = pads_by_temperature(CAR, replace(ASK, front_temp=700.0, rear_temp=500.0))
+    assert overheated[1].front_share < rows[1].front_share

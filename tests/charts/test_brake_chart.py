@@ -4,7 +4,7 @@ import pytest
 
 from cars import front_driven_hatchback
 from tintop.car.brake_balance import BrakeAsk
-from tintop.car.chassis import BrakeBias
+from tintop.car.front_first import SetBrakes
 from tintop.charts.brake_chart import adhesion_svg, forces_svg
 from tintop.questions.brake_balance import BrakeQuestion, how_are_the_brakes
 
@@ -12,7 +12,7 @@ from tintop.questions.brake_balance import BrakeQuestion, how_are_the_brakes
 def case_on(friction):
     asks = {"dry": BrakeAsk(friction=friction, front_temp=300.0, rear_temp=200.0)}
     asked = BrakeQuestion(
-        car=front_driven_hatchback(), bias=BrakeBias(), turns_now=0.0, asks=asks, asked="dry", temp_basis=""
+        brakes=SetBrakes(car=front_driven_hatchback()), asks=asks, asked="dry", temp_basis=""
     )
     return how_are_the_brakes(asked).cases[0]
 

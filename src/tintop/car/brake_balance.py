@@ -1,4 +1,4 @@
-"""The brakes' balance of a car: from the pedal to each axle, adhesion used, lock order, and turns to make."""
+"""The brakes' balance of a car: from the pedal to each axle, adhesion used, and which axle locks first."""
 
 import math
 from collections.abc import Mapping
@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from tintop.car.body_roll import body_roll
 from tintop.car.brakes import AxleBrake, Brakes
-from tintop.car.car import Car
+from tintop.car.car import Car, DrivenAxle
 from tintop.car.chassis import BiasDevice, BrakeBias
 from tintop.checks import within
 from tintop.known import Known
@@ -15,6 +15,7 @@ from tintop.physics.braking import (
     BrakedCar,
     adhesion_used,
     brake_torque,
+    engine_drag_torque,
     fluid_moved,
     ideal_front_brake_share,
     line_pressure,
@@ -29,7 +30,8 @@ MARGIN = 0.02  # of front share beyond the ideal one; common practice, no source
 PAD_GAP = 0.15e-3  # pad to disc on each side, let go [m]; common practice, no source
 GIVE = 3e-14  # by which caliper, pads and hose of a wheel swell per pressure [m³/Pa]; an estimate, no source
 _RATES = tuple(round(0.01 * step, 2) for step in range(1, 131))  # deceleration ÷ gravity
-_TURN = 0.25  # to which turns are told
+OVERRUN_GEAR = 3  # the gear of the hard part of a stop; common practice, no source
+_ENGINE_DOUBT = 0.3  # of the engine's braking, relative, for gear and revs; an estimate, no source
 _ALWAYS = ("pad.frictions", "effective_radius", "piston_area")
 
 
@@ -62,6 +64,7 @@ class BrakePoint:
     front_share: float
     front_used: float
     rear_used: float
+    engine_share: float = 0.0  # of the braking that a driven rear axle's engine does
 
     @property
     def rear_first(self) -> bool:
@@ -75,7 +78,9 @@ class BrakeBalance:
 
     `at_limit` is the point at which the first axle locks on the road asked about; `margin` the front share
     in hand there beyond the ideal one, negative where the rear locks first, `doubt` its standard
-    uncertainty. `pedal_travel` [m] is at that point; `hardest_rate` what the driver's hardest push gives.
+    uncertainty. `pedal_travel` [m] is at that point; `hardest_rate` what the driver's hardest push gives;
+    above `critical_rate`, rounded down to hundredths, the rear needs the more grip. The rule's rates are
+    those of the brakes alone, without the engine.
     """
 
     braked: BrakedCar
@@ -104,16 +109,18 @@ def braked_car(car: Car, fuel_mass: float = 0.0) -> tuple[BrakedCar, float]:
 def brake_balance(car: Car, ask: BrakeAsk, known: Mapping[str, Known] | None = None) -> BrakeBalance:
     """Balance of a car; `known` gives its numbers' uncertainties for the doubt of the margin.
 
-    Left out: lift and drag, tyres that grip otherwise at one end, engine braking (a driven front axle locks
-    sooner by it), one wheel lighter than the other in a corner. The rear tyre's grip per load is a little
-    better when it is unloaded, which keeps it from locking a little longer than said: that errs safe.
+    A driven rear axle has its engine's braking on top, the throttle shut in third gear; at the front it is
+    left out, for the clutch may be down. Left out: lift and drag, tyres that grip otherwise at one end, one
+    wheel lighter than the other in a corner. The rear tyre's grip per load is a little better when it is
+    unloaded, which keeps it from locking a little longer than said: that errs safe.
     """
     limit = lock_limit(car, ask)
     braked, mass, line, at_limit = limit.braked, limit.mass, limit.line, limit.point
     weight = mass * STANDARD_GRAVITY
-    points = tuple(_point(line, braked, weight, _pedal(line, rate * weight)) for rate in _RATES)
-    rates = [each.rate for each in points]
-    front, rear = [each.front_used for each in points], [each.rear_used for each in points]
+    points = _points(line, braked, weight)
+    by_rule = points if not line.engine else _points(line._replace(engine=0.0), braked, weight)
+    rates = [each.rate for each in by_rule]
+    front, rear = [each.front_used for each in by_rule], [each.rear_used for each in by_rule]
     return BrakeBalance(
         braked=braked,
         mass=mass,
@@ -125,7 +132,7 @@ def brake_balance(car: Car, ask: BrakeAsk, known: Mapping[str, Known] | None = N
         margin=limit.margin,
         doubt=margin_doubt(car, braked, at_limit, known or {}),
         efficiency=at_limit.rate / ask.friction,
-        critical_rate=next((each.rate for each in points if each.rear_first), math.inf),
+        critical_rate=_critical(points),
         pedal_travel=_travel(car.brakes, at_limit),
         hardest_rate=sum(line.forces(car.brakes.pedal_force)) / weight,
         rear_first_by_rule=rear_first_rates(rates, front, rear),
@@ -176,6 +183,7 @@ class _Line(NamedTuple):
     rear_force: float
     valve_knee: float
     valve_share: float
+    engine: float  # its braking at the rear wheels [N]
 
     def pressures(self, pedal: float) -> tuple[float, float]:
         return self.front_pressure * pedal, valve_pressure(
@@ -184,7 +192,7 @@ class _Line(NamedTuple):
 
     def forces(self, pedal: float) -> tuple[float, float]:
         front, rear = self.pressures(pedal)
-        return self.front_force * front, self.rear_force * rear
+        return self.front_force * front, self.rear_force * rear + self.engine
 
     @property
     def knee_pedal(self) -> float:
@@ -194,7 +202,7 @@ class _Line(NamedTuple):
         """Rear force at no pedal [N] and per pedal force, below and above the valve's knee."""
         whole = self.rear_force * self.rear_pressure
         held_back = self.rear_force * self.valve_knee * (1.0 - self.valve_share)
-        return (0.0, whole), (held_back, whole * self.valve_share)
+        return (self.engine, whole), (self.engine + held_back, whole * self.valve_share)
 
 
 def _line(car: Car, friction: tuple[float, float], knee: float) -> _Line:
@@ -214,7 +222,38 @@ def _line(car: Car, friction: tuple[float, float], knee: float) -> _Line:
         / car.tyre_rear.radius,
         valve_knee=knee,
         valve_share=brakes.rear_valve_share,
+        engine=engine_braking_rear(car),
     )
+
+
+def engine_braking_rear(car: Car) -> float:
+    """Force [N] at the road by which the engine, throttle shut, brakes a driven rear axle; 0 without one.
+
+    In third gear, or the top one of fewer; the gearbox's losses come on top. Source: as engine_drag_torque.
+    """
+    box = car.gearbox
+    share = {DrivenAxle.FRONT: 0.0, DrivenAxle.REAR: 1.0, DrivenAxle.FOUR: 1.0 - box.front_drive_share}
+    drag = engine_drag_torque(car.engine.friction_pressure, car.engine.displacement)
+    ratio = box.ratios[min(OVERRUN_GEAR, len(box.ratios)) - 1] * box.final_drive
+    return share[car.driven_axle] * drag * ratio / box.efficiency / car.tyre_rear.radius
+
+
+def _points(line: _Line, braked: BrakedCar, weight: float) -> tuple[BrakePoint, ...]:
+    """By rising rate, from where the pedal is needed."""
+    return tuple(
+        _point(line, braked, weight, _pedal(line, rate * weight))
+        for rate in _RATES
+        if rate * weight > line.engine
+    )
+
+
+def _critical(points: tuple[BrakePoint, ...]) -> float:
+    """The last rate at which the front still needs the more grip before the rear does; infinite: never."""
+    first = next((place for place, each in enumerate(points) if not each.rear_first), None)
+    if first is None:
+        return 0.0
+    behind = zip(points[first:], points[first + 1 :], strict=False)
+    return next((before.rate for before, each in behind if each.rear_first), math.inf)
 
 
 def _pedal(line: _Line, force: float) -> float:
@@ -231,7 +270,7 @@ def _pedal_at_limit(line: _Line, braked: BrakedCar, weight: float, friction: flo
     below, above = (
         min(pedal_at_locking(braked, weight, friction, front, start, gain)) for start, gain in line.pieces()
     )
-    return below if below <= line.knee_pedal else max(above, line.knee_pedal)
+    return max(below, 0.0) if below <= line.knee_pedal else max(above, line.knee_pedal)
 
 
 def _point(line: _Line, braked: BrakedCar, weight: float, pedal: float) -> BrakePoint:
@@ -247,6 +286,7 @@ def _point(line: _Line, braked: BrakedCar, weight: float, pedal: float) -> Brake
         front_share=share,
         front_used=front_used,
         rear_used=rear_used,
+        engine_share=line.engine / (front + rear),
     )
 
 
@@ -274,6 +314,11 @@ def margin_doubt(car: Car, braked: BrakedCar, point: BrakePoint, known: Mapping[
     if not car.brakes.is_tandem_cylinder and "brakes.bar_front_share" in known:
         bar = known["brakes.bar_front_share"]
         parts.append(share * (1.0 - share) * bar.uncertainty / (bar.value * (1.0 - bar.value)))
+    if point.engine_share and "engine.friction_pressure" in known:
+        drag = known["engine.friction_pressure"]
+        parts.append(
+            share * point.engine_share * math.hypot(drag.uncertainty / max(drag.value, 1e4), _ENGINE_DOUBT)
+        )
     if "masses.front_share" in known:
         parts.append(known["masses.front_share"].uncertainty)
     if "masses.cg_height" in known:
@@ -288,21 +333,6 @@ def pushes(brakes: Brakes) -> tuple[float, float]:
     return brakes.bar_front_share, 1.0 - brakes.bar_front_share
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TurnsToMake:
-    """Turns of the bias device from where it stands now that bring a margin; positive gives the front more.
-
-    `reached` is False where the device has no such room: `turns` then goes to its end. `margin` and `rate`
-    are those at which the first axle locks with the turns made; `at` the turns then, by the document.
-    """
-
-    turns: float
-    at: float
-    reached: bool
-    margin: float
-    rate: float
-
-
 def turned(brakes: Brakes, bias: BrakeBias, turns: float) -> Brakes:
     """The brakes with the device turned by so much more; a share of the push or of the pressure."""
     moved = turns * bias.share_per_turn
@@ -311,27 +341,3 @@ def turned(brakes: Brakes, bias: BrakeBias, turns: float) -> Brakes:
     if bias.device is BiasDevice.VALVE:
         return replace(brakes, rear_valve_share=min(max(brakes.rear_valve_share - moved, 0.0), 1.0))
     return brakes
-
-
-def turns_for(
-    car: Car, bias: BrakeBias, now: float, ask: BrakeAsk, margin: float = MARGIN, step: float = _TURN
-) -> TurnsToMake | None:
-    """The fewest front turns of the device that keep the front first by a margin; None without a device.
-
-    `car` stands at `now` turns by the document. More front than needed brakes worse, not safer: of all the
-    settings with the margin the rearmost is given.
-    """
-    if bias.device is BiasDevice.NONE or bias.share_per_turn <= 0.0:
-        return None
-    first, last = math.ceil(bias.least_turns / step - 1e-9), math.floor(bias.most_turns / step + 1e-9)
-    for place in range(first, last + 1):
-        found = _at_turns(car, bias, now, place * step, ask)
-        if found.margin >= margin:
-            return replace(found, reached=True)
-    return _at_turns(car, bias, now, last * step, ask)
-
-
-def _at_turns(car: Car, bias: BrakeBias, now: float, at: float, ask: BrakeAsk) -> TurnsToMake:
-    changed = replace(car, brakes=turned(car.brakes, bias, at - now))
-    limit = lock_limit(changed, ask)
-    return TurnsToMake(turns=at - now, at=at, reached=False, margin=limit.margin, rate=limit.point.rate)

@@ -8,8 +8,8 @@ from tintop.car.brake_balance import BrakeAsk, brake_balance
 from tintop.car.brakes import AxleBrake, Brakes
 from tintop.car.car import Car
 from tintop.car.chassis import PadSet
+from tintop.car.front_first import pads_of
 
-_TEMPS = ((20.0, 20.0), (150.0, 100.0), (300.0, 200.0), (450.0, 300.0), (600.0, 400.0), (700.0, 500.0))
 _PISTON = 2e-3  # one size of piston up or down [m]
 _DISC = 10e-3  # effective radius of a disc 20 mm larger [m]
 _CYLINDER = 1.5875e-3  # a sixteenth of an inch
@@ -27,10 +27,10 @@ class BrakeChange:
 
 
 def pads_by_temperature(car: Car, ask: BrakeAsk) -> tuple[BrakeChange, ...]:
-    """The balance with the pads cold to overheated, front and rear as far apart as they usually are."""
+    """The balance with cold, working and hot pads."""
     return tuple(
-        _changed(f"{front:.0f} °C front, {rear:.0f} °C rear", car, _warmed(ask, front, rear))
-        for front, rear in _TEMPS
+        _changed(f"{pads}, {one.front_temp:.0f} °C front, {one.rear_temp:.0f} °C rear", car, one)
+        for pads, one in pads_of(ask).items()
     )
 
 
@@ -79,10 +79,6 @@ def _piston(axle: AxleBrake, larger: float) -> AxleBrake:
 def _round(area: float, larger: float) -> float:
     """The area of a round piston of this area made so much larger in diameter."""
     return math.pi / 4.0 * (math.sqrt(4.0 * area / math.pi) + larger) ** 2
-
-
-def _warmed(ask: BrakeAsk, front: float, rear: float) -> BrakeAsk:
-    return replace(ask, front_temp=front, rear_temp=rear)
 
 
 def _changed(name: str, car: Car, ask: BrakeAsk) -> BrakeChange:

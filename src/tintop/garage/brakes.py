@@ -6,13 +6,14 @@ from dataclasses import dataclass, replace
 from tintop.car.brake_balance import BrakeAsk
 from tintop.car.car import Car
 from tintop.car.car_with_setup import car_with_setup
+from tintop.car.front_first import set_brakes
 from tintop.car.lock_order import WET, usual_ask
 from tintop.car.setup import Purpose, Setup
 from tintop.circuit.path import path_along
 from tintop.event import Event
 from tintop.garage.bench import Bench
 from tintop.garage.loading import load_event
-from tintop.questions.brake_balance import BrakeQuestion, BrakesAnswer, how_are_the_brakes
+from tintop.questions.brake_balance import ASSUMED, TYPED, BrakeQuestion, BrakesAnswer, how_are_the_brakes
 from tintop.race.brake_heat import BrakeHeat, brake_heat
 from tintop.race.march import RaceTrace, march_regardless
 
@@ -56,7 +57,7 @@ def brakes_for(
     car = car_of(bench, setup)
     name = "wet" if setup.purpose is Purpose.WET else "dry"
     asks = {"dry": _ask(car, setup, 0.0, asked), "wet": _ask(car, setup, 1.0, asked)}
-    basis = "assumed"
+    basis = ASSUMED
     if predicted is not None:
         front, rear = hottest(predicted.trace)
         there = "wet" if predicted.is_wet else "dry"
@@ -70,19 +71,18 @@ def brakes_for(
     changes = {key: value for key, value in typed.items() if value is not None}
     asks[name] = replace(asks[name], **changes)
     if asked.front_temp is not None or asked.rear_temp is not None:
-        basis = "as typed"
+        basis = TYPED
     turns = setup.brake_bias_turns
     return how_are_the_brakes(
         BrakeQuestion(
-            car=car,
-            bias=bench.chassis.bias,
-            turns_now=turns,
+            brakes=set_brakes(car, bench.chassis, setup, bench.described.known, bench.chassis_known),
             more_turns=0.0 if asked.turns is None else asked.turns - turns,
+            may_go_rearward=setup.purpose is not Purpose.ROAD,
+            is_grip_typed=asked.friction is not None,
             asks=asks,
             asked=name,
             temp_basis=basis,
             pad_sets=bench.chassis.pad_sets,
-            known=bench.described.known,
             heat=tuple(heat),
         )
     )

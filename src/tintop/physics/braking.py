@@ -8,6 +8,7 @@ from tintop.physics.constants import STANDARD_GRAVITY
 
 _LEAST_RATE, _MOST_RATE = 0.15, 0.8  # of UN R13-H, annex 5
 _LEAST_FRICTION, _MOST_FRICTION = 0.2, 0.8
+_SHUT_THROTTLE = 7e4  # mean effective pressure of pumping against a shut throttle [Pa]
 
 
 class BrakedCar(NamedTuple):
@@ -198,6 +199,16 @@ def brake_torque(pressure: float, piston_area: float, pad_friction: float, effec
     Source: R. Limpert, Brake Design and Safety (from memory).
     """
     return 2.0 * pad_friction * pressure * piston_area * effective_radius
+
+
+def engine_drag_torque(friction_pressure: float, displacement: float) -> float:
+    """Give the torque [N·m] by which a four-stroke engine with its throttle shut holds back its crankshaft.
+
+    friction_pressure = mean effective pressure of friction [Pa], to which a shut throttle adds about 0.7 bar
+    of pumping; displacement [m³]. Source: definition of the mean effective pressure; J. B. Heywood, Internal
+    Combustion Engine Fundamentals, 1988, ch. 13 (both from memory).
+    """
+    return (friction_pressure + _SHUT_THROTTLE) * displacement / (4.0 * math.pi)
 
 
 def fluid_moved(piston_area: float, pad_gap: float, pressure: float, give: float) -> float:

@@ -12,7 +12,7 @@ from tintop.race.brake_heat import BrakeHeat
 from tintop.references import work
 from tintop.reports.sheet import Sheet, Table
 
-_SHOWN = tuple(round(0.1 * step, 1) for step in range(1, 13))  # decelerations of the table ÷ gravity
+_SHOWN = tuple(round(0.2 * step, 1) for step in range(1, 7))  # decelerations of the table ÷ gravity
 
 
 def exit_code(found: BrakesAnswer) -> int:
@@ -25,23 +25,26 @@ def brakes_sheet(found: BrakesAnswer) -> Sheet:
     answer = found.answer
     return Sheet(
         title=answer.question,
-        sentences=(answer.sentence, *answer.why, f"Next: {answer.next_thing}"),
-        tables=(_figures(found), *brake_tables(found)),
+        sentences=(answer.sentence, f"Next: {answer.next_thing}", *answer.why),
+        tables=tuple(_on_paper(found)),
         cautions=answer.cautions,
     )
+
+
+def _on_paper(found: BrakesAnswer) -> Iterator[Table]:
+    """The lock order first, then the figures, then what else moves it."""
+    first, *others = brake_tables(found)
+    yield first
+    yield _figures(found)
+    yield from others
 
 
 def brake_tables(found: BrakesAnswer) -> Iterator[Table]:
     """Each road with the turns to make, grip needed, pads by temperature, other parts, the race's heat."""
     yield Table(
         title="Which axle locks first",
-        columns=("road", "grip", "front share", "ideal", "in hand", "locks first", "at, g", "turn"),
+        columns=("road", "grip", "locks first", "worst pads", "in hand", "of needed", "at, g", "turn"),
         rows=[_case_row(case) for case in found.cases],
-    )
-    yield Table(
-        title=f"Grip needed, {found.cases[0].name} road",
-        columns=("deceleration, g", "front needs", "rear needs", "front share", "pedal, N", "first"),
-        rows=list(_adhesion_rows(found.cases[0])),
     )
     yield Table(
         title="Pads by temperature",
@@ -52,6 +55,11 @@ def brake_tables(found: BrakesAnswer) -> Iterator[Table]:
         title="Other parts",
         columns=("with", "front share", "in hand", "locks first", "at, g"),
         rows=[_change_row(each) for each in found.by_part],
+    )
+    yield Table(
+        title=f"Grip needed, {found.cases[0].name} road",
+        columns=("deceleration, g", "front needs", "rear needs", "front share", "pedal, N", "first"),
+        rows=list(_adhesion_rows(found.cases[0])),
     )
     if found.heat:
         yield Table(
@@ -113,23 +121,27 @@ def turn_words(case: BrakeCase) -> str:
     turns = case.turns
     if turns is None:
         return "nothing to turn"
+    short = ""
+    if not turns.reached:
+        short = ", its end: still REAR first" if turns.margin < 0.0 else ", its end: still not proven"
+        if turns.found.verdict is Verdict.CLOSE:
+            short = ", its end: still close"
     if turns.turns == 0.0:
-        return "leave"
+        return f"leave{short}"
     way = "front" if turns.turns > 0.0 else "rear"
-    short = "" if turns.reached or turns.margin >= 0.0 else ", and still the rear first"
     return f"{abs(turns.turns):g} to the {way} (at {turns.at:+g}){short}".replace("-", MINUS)
 
 
 def _case_row(case: BrakeCase) -> tuple[str, ...]:
-    found = case.balance
+    worst = case.worst
     return (
         case.name,
-        f"{found.ask.friction:.2f}",
-        share_words(found.at_limit.front_share),
-        share_words(found.ideal_share),
-        points_words(found.margin),
+        f"{case.balance.ask.friction:.2f}",
         "REAR: UNSAFE" if case.verdict is Verdict.NO else _first_words(case),
-        f"{found.at_limit.rate:.2f}",
+        worst.pads,
+        points_words(worst.margin),
+        points_words(worst.needed),
+        f"{worst.rate:.2f}",
         turn_words(case),
     )
 
@@ -194,6 +206,7 @@ def brakes_content(found: BrakesAnswer) -> dict[str, Any]:
         "next_thing": answer.next_thing,
         "cautions": answer.cautions,
         "figures": [asdict(each) for each in answer.figures],
+        "assumed": found.assumed,
         "device": found.device.value,
         "turns": found.turns_now,
         "cases": [
@@ -207,7 +220,12 @@ def brakes_content(found: BrakesAnswer) -> dict[str, Any]:
                 "ideal_front_share": case.balance.ideal_share,
                 "margin": case.balance.margin,
                 "doubt": case.balance.doubt,
-                "rear_first_from_g": case.balance.critical_rate,
+                "rear_first_above_g": case.balance.critical_rate,
+                "hardest_push_g": case.balance.hardest_rate,
+                "worst": {
+                    **asdict(case.worst),
+                    "needed": case.worst.needed,
+                },
                 "at_limit": asdict(case.balance.at_limit),
                 "points": [asdict(point) for point in case.balance.points],
             }
