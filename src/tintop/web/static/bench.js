@@ -5,6 +5,7 @@ const QUIET = 700; // milliseconds until what came of it is read out
 const form = document.querySelector("form[data-bench]");
 const said = document.querySelector("[data-bench-said]");
 const echo = form.querySelector("[data-echo]");
+const beneath = matchMedia("(max-width: 60rem)"); // the form stands under the answer, folded
 const answerNow = () => document.querySelector("#bench-answer");
 const ofSlide = (slide) => form.elements[slide.dataset.for];
 const slides = [...form.querySelectorAll("[data-for]")];
@@ -39,6 +40,10 @@ for (const slide of slides) {
   });
 }
 form.querySelector("[data-by-hand]").hidden = true;
+const inputs = form.querySelector("[data-inputs]");
+inputs.open = !beneath.matches || inputs.dataset.needed !== undefined;
+document.querySelector(".bench-jump").addEventListener("click", () => { inputs.open = true; });
+beneath.addEventListener("change", () => { if (!beneath.matches) inputs.open = true; });
 form.addEventListener("input", (event) => {
   if (event.target.type === "range") return;
   follow(event.target);
@@ -87,7 +92,8 @@ async function ask() {
 
 function showProblems(fresh) {
   const sentences = new Map([...fresh.querySelectorAll("[data-problems] [data-problem]")].map((each) => [each.dataset.problem, each.textContent]));
-  for (const place of form.querySelectorAll("[data-problem]")) {
+  if (sentences.size) inputs.open = true;
+  for (const place of document.querySelectorAll("#content [data-problem]")) {
     const sentence = sentences.get(place.dataset.problem) ?? "";
     place.textContent = sentence;
     place.hidden = !sentence;
@@ -109,13 +115,31 @@ function showAnswer(fresh) {
   if (mark) section.querySelector(mark)?.focus();
   document.querySelector("footer [data-cautions]")?.replaceChildren(...fresh.querySelector("[data-cautions]").childNodes);
   readOut(section.querySelector("[data-says]")?.textContent ?? "");
+  markWider();
   document.dispatchEvent(new CustomEvent("tintop:worked-out"));
 }
+
+function markWider() { // a table that goes on beyond the edge says so
+  for (const each of document.querySelectorAll("#content .scroll")) each.classList.toggle("is-wider", each.scrollWidth > each.clientWidth + 1);
+}
+document.addEventListener("toggle", markWider, true);
+document.addEventListener("tintop:fresh", markWider);
+window.addEventListener("resize", markWider);
+markWider();
+
+const folded = new Set(); // paper has no folds
+window.addEventListener("beforeprint", () => {
+  for (const each of document.querySelectorAll("details.fold:not([open])")) { folded.add(each); each.open = true; }
+});
+window.addEventListener("afterprint", () => {
+  for (const each of folded) each.open = false;
+  folded.clear();
+});
 
 function sayBefore(words) {
   const section = answerNow();
   section.classList.add("is-before");
-  const place = form.querySelector('[data-problem=""]');
+  const place = document.querySelector('#content [data-problem=""]');
   if (place.hidden) { place.textContent = words; place.hidden = false; }
   readOut(words);
 }
