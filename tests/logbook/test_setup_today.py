@@ -110,7 +110,7 @@ def test_a_change_since_is_laid_over_the_set_up(change, read, value):
     ("change", "why"),
     [
         (SetupChanged(item="brake bias", value=0.7, written="70 % front"), "no number of turns"),
-        (SetupChanged(item="brake bias", value=-5.0, written="-5 turns"), "-2 to 10 turns"),
+        (SetupChanged(item="brake bias", value=-13.0, written="-13 turns"), "-12 to 4 turns"),
         (SetupChanged(item="rear bar", written="4th hole", value=4.0), "0 (unhooked) to 3"),
         (SetupChanged(item="front bar", written="the thick one"), "neither a bar"),
         (SetupChanged(item="spring", corner="FL", value=55000.0), "no springs of this rate"),

@@ -1,7 +1,7 @@
 """What the drawing of the car shows: frozen values from the described car and the logbook on a day."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
@@ -41,6 +41,7 @@ class CornerValue:
     on: date | None = None
     entry: int | None = None
     is_by_document: bool = False  # nobody read it from the car or set it
+    is_by_sheet: bool = False  # of the set-up put on last; nobody read or changed it since
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -205,7 +206,10 @@ def _corner_values(
             yield from _by_document(described, name, f"suspension.camber_{axle}", "angle")
     for name, (measure, path) in _PRESSURES.items():
         last = _last_pressure(book, day, name, measure, corner)
-        if last is not None:
+        sheet = _set(setup, "cold pressure", corner) if name == "pressure cold" else None
+        if sheet is not None and (last is None or _order(last) < _order(sheet)):
+            yield replace(sheet, name=name)
+        elif last is not None:
             yield last
         else:
             yield from _by_document(described, name, path.format(axle=axle), "pressure")
@@ -251,9 +255,10 @@ def _set(setup: tuple[SetupItem, ...], item: str, corner: Corner) -> CornerValue
                 value=each.value,
                 quantity=each.quantity,
                 written=each.written,
-                known="set",
+                known="by the sheet" if each.is_by_sheet else "set",
                 on=each.since,
                 entry=each.entry,
+                is_by_sheet=each.is_by_sheet,
             )
     whole = next((each for each in setup if each.item.casefold() == item and not each.corner), None)
     if whole is None:
@@ -267,6 +272,10 @@ def _set(setup: tuple[SetupItem, ...], item: str, corner: Corner) -> CornerValue
         on=whole.since,
         entry=whole.entry,
     )
+
+
+def _order(found: CornerValue) -> tuple[date, int]:
+    return found.on or date.min, found.entry or 0
 
 
 def _last_pressure(

@@ -19,6 +19,7 @@ class SetupItem:
     since: date
     reason: str
     entry: int
+    is_by_sheet: bool = False  # from the sheet put on; nobody changed or read it since
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

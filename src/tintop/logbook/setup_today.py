@@ -64,6 +64,7 @@ class SetupToday:
     since: date | None
     laid_over: tuple[LaidOver, ...]
     unread: tuple[Unread, ...]
+    put_on: int = 0  # the entry that says so; 0 without one
 
 
 def setup_today(setups: Mapping[str, Setup], book: Logbook, day: date, chassis: Chassis) -> SetupToday:
@@ -72,12 +73,12 @@ def setup_today(setups: Mapping[str, Setup], book: Logbook, day: date, chassis: 
         ((entry, change) for entry, change in book.of(SetupChanged) if entry.day <= day),
         key=lambda pair: (pair[0].day, pair[0].clock, pair[0].number),
     )
-    stem, since, setup = "", None, None
+    stem, since, setup, put_on = "", None, None, 0
     laid: list[LaidOver] = []
     unread: list[Unread] = []
     for entry, change in changes:
         if change.item == PUT_ON:
-            stem, since = change.written.strip(), entry.day
+            stem, since, put_on = change.written.strip(), entry.day, entry.number
             setup, laid, unread = setups.get(stem), [], []
             if setup is None:
                 unread.append(_unread(entry, change, f"there is no set-up called {stem!r}"))
@@ -107,6 +108,7 @@ def setup_today(setups: Mapping[str, Setup], book: Logbook, day: date, chassis: 
         since=since,
         laid_over=tuple(laid),
         unread=tuple(unread),
+        put_on=put_on,
     )
 
 

@@ -87,8 +87,16 @@ class Stand:
         return self.write(value, quantity) if quantity else f"{value:g}".replace("-", MINUS)
 
 
-def stand_on(book: Logbook, day: date, write: Write, currency: str, *, is_public: bool) -> Stand:
-    """Fold the book for the papers at the end of a day."""
+def stand_on(
+    book: Logbook,
+    day: date,
+    write: Write,
+    currency: str,
+    *,
+    is_public: bool,
+    setup: tuple[SetupItem, ...] | None = None,
+) -> Stand:
+    """Fold the book for the papers at the end of a day; without `setup` it is that of the entries alone."""
     build, running = build_on(book, day), running_until(book, day)
     return Stand(
         book=book,
@@ -100,7 +108,7 @@ def stand_on(book: Logbook, day: date, write: Write, currency: str, *, is_public
         running=running,
         counts={name: count_of(part, running, day) for name, part in build.by_name.items()},
         ledger=mass_ledger(book, day),
-        setup=setup_on(book, day),
+        setup=setup_on(book, day) if setup is None else setup,
         meetings=meetings(book, day),
         papers=tuple(_papers(book, day, build, is_public)),
     )

@@ -9,6 +9,7 @@ from tintop.charts.car_drawing import car_drawing_svg
 from tintop.charts.car_picture import CarPicture, car_picture_of
 from tintop.errors import TintopError
 from tintop.garage.answers import readiness_of
+from tintop.garage.car_setup import setup_items_of
 from tintop.garage.keeper import Garage
 from tintop.garage.loading import load_car
 from tintop.garage.predictions import CAR
@@ -18,7 +19,7 @@ from tintop.logbook.counters import Count, counts_on
 from tintop.logbook.entries import Area, Corner, SetupChanged
 from tintop.logbook.lives import Life
 from tintop.logbook.mass_ledger import MassLedger, mass_ledger
-from tintop.logbook.setup import SetupDifference, SetupItem, setup_changes, setup_on
+from tintop.logbook.setup import SetupDifference, SetupItem, setup_changes
 from tintop.logbook.stands import Stands, look_words, worst_of
 from tintop.logbook.wear import Wear
 from tintop.web.kept import kept
@@ -111,8 +112,8 @@ def ledger_today(garage: Garage) -> MassLedger:
 
 
 def setup_today(garage: Garage) -> tuple[SetupItem, ...]:
-    """The set-up of today."""
-    return kept(garage, "set-up", setup_on)
+    """The set-up of today, by the sheet put on last and what was changed since."""
+    return setup_items_of(garage)
 
 
 def counts_today(garage: Garage) -> Mapping[str, Count]:

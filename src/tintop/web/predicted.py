@@ -2,15 +2,18 @@
 
 import threading
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
+from tintop.answer import Verdict
 from tintop.errors import TintopError, refuse
+from tintop.garage.answers import standing
 from tintop.garage.predictions import Prediction
 from tintop.garage.work import Work
 from tintop.logbook.entries import MeetingPlanned
 from tintop.logbook.meetings import MeetingState, meetings
+from tintop.web.formats import figure
 from tintop.web.page import Visit
 
 _Made = TypeVar("_Made")
@@ -53,6 +56,26 @@ def standing_of(visit: Visit, meeting: str = "") -> Standing:
         sentence = str(error)
     others = tuple(each for each in coming if each.meeting != chosen.meeting)
     return Standing(meeting=chosen, others=others, prediction=prediction, work=work, sentence=sentence)
+
+
+def given_words(visit: Visit, found: Standing, name: str) -> Mapping[str, Any]:
+    """What an answer of the logbook says of an event that has no prediction in hand: the same as home does.
+
+    Keys `given` (the answer or None), `given_state` and `given_figures` of the template.
+    """
+    if found.meeting is None:
+        return {"given": None, "given_state": "", "given_figures": ()}
+    kept_answer = standing(visit.garage, found.meeting, name)
+    answer = kept_answer.answer
+    is_given = answer is not None and answer.verdict is not Verdict.NOT_PROVEN
+    return {
+        "given": answer if is_given else None,
+        "given_state": kept_answer.sentence,
+        "given_figures": tuple(
+            (each.name, figure(each.value, each), figure(each.low, each), figure(each.high, each))
+            for each in (answer.figures if answer and is_given else ())
+        ),
+    }
 
 
 class Shelf:

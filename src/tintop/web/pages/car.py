@@ -9,6 +9,7 @@ from tintop.charts.car_picture import CarPicture
 from tintop.charts.car_words import NAMES, corner_words, in_owner_units, setting_words, share_words
 from tintop.errors import TintopError
 from tintop.logbook.entries import Draft
+from tintop.logbook.setup_today import PUT_ON
 from tintop.web.car_view import (
     build_lines,
     drawn_today,
@@ -88,6 +89,8 @@ def _car(visit: Visit, form: TypedForm, status: int = 200) -> Response:
         sees_money=visit.may_write,
         names=NAMES,
         last_seen=lambda name: _last_seen(drawn.picture, name),
+        by_sheet=lambda name: _is_by_sheet(drawn.picture, name),
+        has_sheet=any(row.item == PUT_ON for row in rows),
         corner_words=lambda value: corner_words(value, units),
         setting_words=lambda item: setting_words(item.item, item.value, item.quantity, item.written, units),
         share_words=share_words,
@@ -99,3 +102,9 @@ def _last_seen(picture: CarPicture | None, name: str) -> date | None:
     """The last day a value was read or set at any corner."""
     found = [corner.of(name) for corner in picture.corners] if picture else []
     return max((each.on for each in found if each is not None and each.on is not None), default=None)
+
+
+def _is_by_sheet(picture: CarPicture | None, name: str) -> bool:
+    """Whether a value stands by the sheet of the set-up put on at every corner that has it."""
+    found = [value for corner in picture.corners if (value := corner.of(name))] if picture else []
+    return bool(found) and all(each.is_by_sheet for each in found)

@@ -13,6 +13,7 @@ from tintop.answer import Answer, Verdict
 from tintop.car.measuring import words_of_path
 from tintop.errors import TintopError, refuse
 from tintop.garage.answers import TITLES, Standing, given_before, repeat, standing, standings
+from tintop.garage.car_setup import other_setup
 from tintop.known import Known
 from tintop.logbook.entries import MeetingPlanned
 from tintop.questions.is_it_legal import CAUTIONS as SCRUTINEER_DECIDES
@@ -177,6 +178,7 @@ def home(visit: Visitor) -> Response:
         meeting=meeting,
         days=max((meeting.first_day - visit.garage.today()).days, 0),
         standings=[shown(visit, each, meeting) for each in found],
+        other_setup=other_setup(visit.garage),
         is_stale=any(not each.is_fresh for each in found),
         cautions=cautions,
         has_more_cautions=any(

@@ -13,18 +13,19 @@ from tintop.charts.ink import LIMIT_STYLES
 from tintop.charts.lap_strips import MOST_READINGS, changed_paths, lap_readings, lap_strips
 from tintop.charts.strips import on_page
 from tintop.errors import BadInput, TintopError
+from tintop.garage.car_setup import other_setup
 from tintop.garage.predictions import Prediction
 from tintop.garage.what_if import drive_with, steps_buy
 from tintop.lap.trace import LapTrace, Limit
 from tintop.lap.what_if import Gain, as_it_stands
 from tintop.logbook.best_laps import best_lap_at
-from tintop.logbook.setup import setup_on
 from tintop.units import unit_named
+from tintop.web.car_view import setup_today
 from tintop.web.formats import MINUS, lap_time, short_day
 from tintop.web.inputs import assumed_rows
 from tintop.web.levers import lever_fields, levers_typed
 from tintop.web.page import Visit, Visitor, problems_of, show
-from tintop.web.predicted import Standing, kept, shown_before, standing_of
+from tintop.web.predicted import Standing, given_words, kept, shown_before, standing_of
 
 router = APIRouter()
 _ASSUMED_SHOWN = 8
@@ -50,7 +51,9 @@ def lap(visit: Visitor, event: str = "") -> Response:
     """The page of the next event's lap, or of the event named."""
     standing = standing_of(visit, event)
     if standing.prediction is None:
-        return show(visit, "unpredicted.html", title="Lap", standing=standing)
+        return show(
+            visit, "unpredicted.html", title="Lap", standing=standing, **given_words(visit, standing, "quick")
+        )
     prediction = standing.prediction
     fields = lever_fields(prediction.quick.described.car, visit.garage.settings)
     typed = {field.name: visit.request.query_params.get(field.name, field.now)[:60] for field in fields}
@@ -72,6 +75,7 @@ def lap(visit: Visitor, event: str = "") -> Response:
             prediction.quick.answer.assumptions[:_ASSUMED_SHOWN], visit.garage.settings.units
         ),
         best=best_words(visit, prediction.basis.meeting.circuit or "", prediction.quick.lap.lap_time),
+        other_setup=other_setup(visit.garage),
         bias=_bias_words(visit, prediction),
         fields=fields,
         typed=typed,
@@ -151,9 +155,7 @@ def best_words(visit: Visit, circuit: str, predicted: float) -> str:
 
 def _bias_words(visit: Visit, prediction: Prediction) -> str:
     """Both brake balances where the set-up sheet has one of its own; empty where it has none."""
-    written = [
-        each for each in setup_on(visit.garage.book, visit.garage.today()) if each.item in _BALANCE_ITEMS
-    ]
+    written = [each for each in setup_today(visit.garage) if each.item in _BALANCE_ITEMS]
     if not written:
         return ""
     last = max(written, key=lambda each: (each.since, each.entry))

@@ -30,7 +30,7 @@ from tintop.race.stint_plan import Stint, stints_of
 from tintop.units import unit_named
 from tintop.web.formats import money
 from tintop.web.page import Visit, Visitor, show
-from tintop.web.predicted import kept, standing_of
+from tintop.web.predicted import given_words, kept, standing_of
 
 router = APIRouter()
 _VERDICT_WORDS = {
@@ -76,7 +76,13 @@ def race(visit: Visitor, event: str = "") -> Response:
     """The page of the next event's race, or of the event named."""
     standing = standing_of(visit, event)
     if standing.prediction is None:
-        return show(visit, "unpredicted.html", title="Race", standing=standing)
+        return show(
+            visit,
+            "unpredicted.html",
+            title="Race",
+            standing=standing,
+            **given_words(visit, standing, "lasting"),
+        )
     found = standing.prediction.lasting
     trace = found.trace
     racing = trace.lap_time[trace.kind != float(LapKind.SAFETY_CAR)]
