@@ -5,9 +5,11 @@ the wheel. Points lie as in the logbook: from the middle of the front axle at th
 z up, the car at the ride heights it was measured at.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from itertools import pairwise
 from typing import TypeVar
 
 from tintop.car.brakes import Pad
@@ -17,6 +19,11 @@ from tintop.checks import require, within
 from tintop.errors import did_you_mean, refuse
 
 CORNERS = ("FL", "FR", "RL", "RR")
+MOST_PLACES = 200  # of one adjuster
+MOST_CLICKS = 100  # of one knob
+MOST_TURNS = 100.0  # of the brake bias
+_MOST_FALL = 0.8  # of a force at the next speed; less is a slip; common practice, no source
+_FEW = f"at most {MOST_PLACES} places from one end to the other"
 
 
 class End(StrEnum):
@@ -118,7 +125,7 @@ class DamperSide:
     ratios: tuple[float, ...] = ()
 
     def __post_init__(self) -> None:
-        require(self.most_clicks >= 0, "damper clicks", self.most_clicks, "0 or more")
+        within(self.most_clicks, 0, MOST_CLICKS, "damper clicks", "")
         rising = all(b > a for a, b in zip(self.clicks, self.clicks[1:], strict=False))
         require(
             bool(self.clicks) and rising and self.clicks[0] >= 0 and self.clicks[-1] <= self.most_clicks,
@@ -142,18 +149,25 @@ class DamperSide:
             return
         rising = all(b > a for a, b in zip(self.speeds, self.speeds[1:], strict=False))
         require(
-            len(self.speeds) >= 2 and rising and self.speeds[0] >= 0.0,
+            len(self.speeds) >= 2 and rising and self.speeds[0] >= 0.0 and self.speeds[-1] <= 10.0,
             "damper speeds",
             ", ".join(f"{one:g}" for one in self.speeds) or "none",
-            "two or more rising shaft speeds",
+            "two or more rising shaft speeds, at most 10 m/s",
         )
         require(
-            len(self.forces) == len(self.clicks)
-            and all(len(row) == len(self.speeds) and min(row) >= 0.0 for row in self.forces),
+            len(self.forces) == len(self.clicks),
             "damper forces",
             f"{len(self.forces)} rows",
-            f"{len(self.clicks)} rows of {len(self.speeds)} forces of zero or more",
+            f"{len(self.clicks)} rows, one for each click measured",
         )
+        for click, row in zip(self.clicks, self.forces, strict=True):
+            where = f"damper forces at click {click}"
+            found = f"{len(row)} forces"
+            require(len(row) == len(self.speeds), where, found, f"{len(self.speeds)}, one for each speed")
+            for force in row:
+                within(force, 0.0, 5e4, where, "N")
+            falls = any(after < _MOST_FALL * before for before, after in pairwise(row))
+            require(not falls, where, "a force that falls as the speed rises", "forces that rise with it")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -247,6 +261,8 @@ class BrakeBias:
 
     def __post_init__(self) -> None:
         within(self.share_per_turn, 0.0, 0.5, "brake bias, share per turn", "")
+        within(self.least_turns, -MOST_TURNS, MOST_TURNS, "brake bias, least turns", "")
+        within(self.most_turns, -MOST_TURNS, MOST_TURNS, "brake bias, most turns", "")
         require(
             self.least_turns <= 0.0 <= self.most_turns,
             "brake bias, turns",
@@ -274,14 +290,14 @@ class Adjuster:
         where = f"adjuster {self.item}"
         if self.choices:
             require(len(set(self.choices)) == len(self.choices), where, "a choice twice", "each once")
+            require(len(self.choices) <= MOST_PLACES, where, f"{len(self.choices)} choices", _FEW)
             return
-        require(self.high > self.low, where, f"{self.low:g} to {self.high:g}", "a lower and a higher end")
-        require(
-            0.0 < self.step <= self.high - self.low,
-            where,
-            f"a step of {self.step:g}",
-            "a step within its room",
-        )
+        room, ends = self.high - self.low, f"{self.low:g} to {self.high:g}"
+        require(math.isfinite(room) and room > 0.0, where, ends, "a lower and a higher end")
+        is_within = 0.0 < self.step <= room * (1.0 + 1e-9)
+        require(is_within, f"{where}, step", f"{self.step:g}", "a step within its room")
+        places = room / self.step + 1.0
+        require(places < MOST_PLACES + 1, f"{where}, step", f"{places:.3g} places", _FEW)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

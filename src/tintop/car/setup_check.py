@@ -1,8 +1,13 @@
 """Whether a set-up can be put on the car: its parts are there, its clicks, holes and turns within room."""
 
+import math
+
 from tintop.car.chassis import CORNERS, Chassis, Damper, End
 from tintop.car.setup import Setup
 from tintop.errors import BadInput, Problem, did_you_mean
+
+MOST_CAMBER = 1.5  # [deg] of a wheel that leans outwards; common practice, no source
+MOST_ASKEW = 30.0  # [mm] between left and right; common practice, no source
 
 
 def check_setup(setup: Setup, chassis: Chassis) -> None:
@@ -50,6 +55,7 @@ def _end(setup: Setup, chassis: Chassis, end: End) -> list[Problem]:
         *_names(f"{end.value}.bar", chosen.bar, [one.name for one in axle.bars]),
         *_names(f"{end.value}.dampers", chosen.damper, [one.name for one in axle.dampers]),
     ]
+    found += _stance(setup, end)
     bar = next((one for one in axle.bars if one.name == chosen.bar), None)
     if bar is not None and not 0 <= chosen.bar_hole <= len(bar.roll_stiffness):
         expected = f"0 (unhooked) to {len(bar.roll_stiffness)}, softest first"
@@ -57,6 +63,24 @@ def _end(setup: Setup, chassis: Chassis, end: End) -> list[Problem]:
     damper = next((one for one in axle.dampers if one.name == chosen.damper), None)
     if damper is not None:
         found += _clicks(setup, damper, end)
+    return found
+
+
+def _stance(setup: Setup, end: End) -> list[Problem]:
+    """Slips: a camber without its sign, a height with a digit wrong."""
+    found = []
+    corners = CORNERS[:2] if end is End.FRONT else CORNERS[2:]
+    for name in corners:
+        camber = math.degrees(setup.corner(name).camber)
+        if camber > MOST_CAMBER:
+            cure = f'Is it "{-camber:.2g} deg"?'
+            expected = f"at most {MOST_CAMBER:g} deg, negative = top inwards"
+            found.append(_problem(f"{name}.camber", f"{camber:+.2g} deg", expected, cure))
+    left, right = (1e3 * setup.corner(name).ride_height for name in corners)
+    if abs(left - right) > MOST_ASKEW:
+        said = f"{left:.0f} mm beside {right:.0f} mm"
+        expected = f"left and right within {MOST_ASKEW:g} mm"
+        found.append(_problem(f"{corners[1]}.ride_height", said, expected, "Is a digit wrong?"))
     return found
 
 

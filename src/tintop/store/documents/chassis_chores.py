@@ -77,7 +77,7 @@ def _adjuster(
     try:
         return Adjuster(item=item, end=end, choices=tuple(table.choices), **room)
     except BadInput as error:
-        say_refused(numbers, at, error)
+        say_refused(numbers, f"{at}.step" if error.problems[0].where.endswith("step") else at, error)
         return None
 
 

@@ -4,15 +4,18 @@ from dataclasses import replace
 
 from tintop.car.chassis import AxleChassis, End
 from tintop.car.described import DescribedCar
+from tintop.errors import BadInput
 from tintop.known import Origin
 from tintop.physics.ride import ride_frequency, ride_rate, wheel_rate
 from tintop.store.documents.chassis_document import AxleTable, SpringTable
 from tintop.store.documents.numbers import Numbers
-from tintop.units import parse_quantity
+from tintop.store.documents.written import Number
+from tintop.units import format_quantity, parse_quantity
 
 FREQUENCIES = (0.8, 4.0)  # [Hz] of sprung saloons, softest to stiffest; common practice, no source
 _BOTH_UNITS = (100.0, 260.0)  # numbers usual in N/mm and in lb/in alike
 _MOST_IN_LB = 1500.0
+_LEAST_PRESSURE, _MOST_PRESSURE = 0.7e5, 3.2e5  # 10 psi; 3.2 to 60 "bar" are psi (common practice, no source)
 _SURE = "If it is meant as written, add sure = true beside it."
 
 
@@ -91,6 +94,25 @@ def _number_in(text: str, unit: str) -> float | None:
         return number if abs(float(written) - number) <= 1e-6 * abs(number) else None
     except ValueError:
         return None
+
+
+def doubt_pressure(written: Number, path: str, numbers: Numbers, when: str) -> bool:
+    """Note a question for a pressure that no car's tyre has, and say whether there was one."""
+    if written is None or _LEAST_PRESSURE <= written.value <= _MOST_PRESSURE:
+        return False
+    number = written.text.strip().split()[0].rstrip("abcdefghijklmnopqrstuvwxyz").replace(",", ".")
+    is_high = written.value > _MOST_PRESSURE
+    unit = "psi" if is_high and written.value <= 60e5 else "bar"
+    try:
+        other = parse_quantity(f"{number} {unit}", "pressure")
+        is_likely = _LEAST_PRESSURE <= other <= _MOST_PRESSURE
+    except BadInput:
+        is_likely = False
+    low, high = format_quantity(_LEAST_PRESSURE, "bar"), format_quantity(_MOST_PRESSURE, "bar")
+    cure = f'Is it "{number} {unit}"?' if is_likely else ""
+    expected = f"{low} to {high} above the air, {when}"
+    numbers.problems.append(numbers.document.problem(path, repr(written.text), expected, cure))
+    return True
 
 
 def say_of_motion_ratios(numbers: Numbers) -> None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from tintop.car.chassis import Bar, Damper, DamperSide, Offer, Spring
+from tintop.car.chassis import MOST_CLICKS, Bar, Damper, DamperSide, Offer, Spring
 from tintop.errors import BadInput
 from tintop.known import Known, Origin
 from tintop.physics.ride import roll_stiffness_of_bar, torsion_bar_rate
@@ -12,6 +12,7 @@ from tintop.store.documents.numbers import Numbers, as_known, in_usual_unit
 from tintop.store.documents.written import Number, Table, Written
 
 NO_BAR = "none"
+_DEAREST = 1e6  # of a part, in the garage's money
 _STEEL = 80e9  # shear modulus of spring steel [Pa]; from memory: 79 to 81 GPa (Shigley)
 _STEEL_MEASURES = ("diameter", "length", "arms", "link_motion_ratio")
 
@@ -37,9 +38,10 @@ def offer(table: SpringTable | BarTable | DamperTable, path: str, numbers: Numbe
     """What a part costs, and whether it is on the shelf."""
     cents = None
     if table.price is not None:
-        if table.price.value < 0.0:
-            say(numbers, f"{path}.price", table.price.text, "a price of zero or more")
-        cents = round(100 * table.price.value)
+        if not 0.0 <= table.price.value <= _DEAREST:
+            say(numbers, f"{path}.price", table.price.text, f"a price from 0 to {_DEAREST:.0f}")
+        else:
+            cents = round(100 * table.price.value)
     return Offer(price_cents=cents, is_owned=table.owned is not False)
 
 
@@ -211,12 +213,12 @@ def _damper_side(table: DamperSideTable, at: str, numbers: Numbers) -> DamperSid
 
 
 def _whole(written: Number, path: str, numbers: Numbers) -> int | None:
-    if written is None or written.value != int(written.value):
+    if written is None or written.value != int(written.value) or not 0 <= written.value <= MOST_CLICKS:
         say(
             numbers,
             path,
             repr(written.text) if written else "nothing",
-            "a whole number of clicks from full soft",
+            f"a whole number of clicks from full soft, 0 to {MOST_CLICKS}",
         )
         return None
     return int(written.value)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
+from tintop.car.adjuster_rooms import adjuster_problems
 from tintop.car.chassis import AxleChassis, BallastPlace, BiasDevice, BrakeBias, Chassis, End
 from tintop.car.described import DescribedCar
 from tintop.checks import within
@@ -23,6 +24,7 @@ from tintop.store.documents.text import Document, read_document
 from tintop.store.documents.wheel_paths_reader import read_wheel_path, refuse_links_that_part
 from tintop.store.documents.written import Written
 
+_FARTHEST = 5.0  # of ballast from the middle of the front axle [m]
 _LISTS = ("springs", "bars", "dampers")
 
 
@@ -102,8 +104,23 @@ def chassis_from(document: Document, described: DescribedCar) -> DescribedChassi
                 for each in error.problems
             )
         ) from None
+    _refuse_adjusters_beyond_their_parts(chassis, tables, document)
     known = {path: one for path, one in numbers.known.items() if path not in described.known}
     return DescribedChassis(chassis=chassis, known=known, assumed_choices=choices)
+
+
+def _refuse_adjusters_beyond_their_parts(
+    chassis: Chassis, tables: ChassisDocument, document: Document
+) -> None:
+    problems = []
+    for place, adjuster in enumerate(chassis.adjusters, 1):
+        for each in adjuster_problems(adjuster, chassis):
+            text = getattr(tables.adjusters[place - 1], each.where)
+            found = repr(text) if isinstance(text, str) else each.found
+            where = f"adjusters.{place}.{each.where}"
+            problems.append(document.problem(where, found, each.expected, each.cure))
+    if problems:
+        raise BadInput(*problems)
 
 
 def _numbers(tables: ChassisDocument, document: Document, described: DescribedCar) -> Numbers:
@@ -199,6 +216,11 @@ def _ballast_places(tables: ChassisDocument, numbers: Numbers) -> tuple[BallastP
             continue
         numbers.take(f"{path}.most", as_known(table.most, "mass"))
         x, y, z = (one.value for one in place)
+        if not max(abs(x), abs(y), abs(z)) <= _FARTHEST:
+            found_at = ", ".join(one.text for one in place)
+            expected = f"three lengths, none beyond {_FARTHEST:g} m"
+            numbers.problems.append(numbers.document.problem(f"{path}.place", found_at, expected))
+            continue
         found.append(BallastPlace(name=table.name, x=x, y=y, z=z, most=table.most.value))
     return tuple(found)
 

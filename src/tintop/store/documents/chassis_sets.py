@@ -9,6 +9,7 @@ from tintop.car.described import DescribedCar
 from tintop.car.tyres import Tyre, TyreKind
 from tintop.store.documents import car_reader
 from tintop.store.documents.chassis_document import PadSetTable, TyreSetTable
+from tintop.store.documents.chassis_doubts import doubt_pressure
 from tintop.store.documents.chassis_parts import say
 from tintop.store.documents.defaults import load
 from tintop.store.documents.fields import values_of
@@ -59,6 +60,13 @@ def _tyre(table: TyreSetTable, end: str, at: str, numbers: Numbers) -> Tyre | No
     defaults = load(f"tyres/{kind}.toml", car_reader.kinds(), f"tyre_{end}.")
     for path, default in defaults.items():
         numbers.defaults[path.replace(f"tyre_{end}.", prefix, 1)] = default
+    slips = [
+        doubt_pressure(getattr(each, name), f"{where}.{name}", numbers, when)
+        for each, where in ((table, at), (own, f"{at}.{end}"))
+        for name, when in (("pressure_cold", "set cold"), ("pressure_hot", "hot"))
+    ]
+    if any(slips):
+        return None
     hot = f"{prefix}pressure_hot"
     return numbers.part(
         Tyre,

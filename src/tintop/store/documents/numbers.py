@@ -95,7 +95,7 @@ class Numbers:
             try:
                 return kind_of_part(**values, **given)
             except BadInput as error:
-                name = self._note(error.problems[0], prefix, names)
+                name = self._note(error.problems[0], prefix, [*names, *given])
                 path = f"{prefix}.{name}"
                 if name not in values or path not in self.written or path not in self.defaults:
                     return None

@@ -3,7 +3,7 @@
 from pydantic import Field
 
 from tintop.car.setup import Purpose
-from tintop.store.documents.written import Number, Table, Word, choice, name_of, quantity
+from tintop.store.documents.written import Number, Table, Word, choice, name_of, quantity, words_of
 
 
 class WheelTable(Table):
@@ -32,7 +32,7 @@ class SetupDocument(Table):
     name: Word = name_of("what the set-up is called")
     purpose: Word = choice([purpose.value for purpose in Purpose], "what it is for", required=True)
     circuit: Word = Field(default=None, description='circuit it is for, such as "larkmoor"; none for any')
-    note: Word = Field(default=None, description="anything to remember")
+    note: Word = words_of("anything to remember")
     tyres: Word = name_of("set of tyres, by its name in chassis.toml")
     pads: Word = name_of("set of pads, by its name in chassis.toml")
     final_drive: Number = quantity("ratio", "final drive fitted", required=True)

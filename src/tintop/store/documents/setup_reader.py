@@ -8,6 +8,7 @@ from tintop.car.chassis import CORNERS, Chassis, End
 from tintop.car.setup import AxleSetup, CornerSetup, Purpose, Setup
 from tintop.car.setup_check import setup_problems
 from tintop.errors import BadInput
+from tintop.store.documents.chassis_doubts import doubt_pressure
 from tintop.store.documents.chassis_parts import say
 from tintop.store.documents.fields import declared, validated, values_of
 from tintop.store.documents.numbers import Numbers, in_usual_unit
@@ -15,7 +16,6 @@ from tintop.store.documents.setup_document import EndTable, SetupDocument, Wheel
 from tintop.store.documents.text import Document, read_document
 from tintop.store.documents.wheel_paths_reader import toe_from
 from tintop.store.documents.written import Number
-from tintop.units import format_quantity
 
 _EXPECTED = {
     "camber": 'a camber such as "-2.5 deg"',
@@ -26,8 +26,6 @@ _EXPECTED = {
     "pressure_cold": 'the pressure set cold, such as "1.6 bar" or "24 psi"',
 }
 _KINDS = {"camber": "angle", "ride_height": "length", "pressure_cold": "pressure"}
-_MOST_COLD = 3.2e5  # [Pa]; 3.2 to 60 "bar" are psi (common practice, no source)
-_LEAST_COLD = 0.7e5  # 10 psi
 
 
 def read_setup(path: Path | str, chassis: Chassis) -> Setup:
@@ -124,7 +122,7 @@ def _corner(tables: SetupDocument, name: str, chassis: Chassis, numbers: Numbers
         else:
             values[field] = written.value
             if field == "pressure_cold":
-                _doubt_pressure(written, places[field], numbers)
+                doubt_pressure(written, places[field], numbers, "set cold")
     if len(numbers.problems) > before:
         return None
     try:
@@ -146,21 +144,6 @@ def _corner(tables: SetupDocument, name: str, chassis: Chassis, numbers: Numbers
             expected = in_usual_unit(each.expected, kind) if kind else each.expected
             say(numbers, places[field], repr(text), expected, each.cure)
         return None
-
-
-def _doubt_pressure(written: Number, path: str, numbers: Numbers) -> None:
-    if written is None or _LEAST_COLD <= written.value <= _MOST_COLD:
-        return
-    number = written.text.strip().split()[0].rstrip("abcdefghijklmnopqrstuvwxyz").replace(",", ".")
-    is_high = written.value > _MOST_COLD
-    unit = "psi" if is_high and written.value <= 60e5 else "bar"
-    try:
-        is_likely = _LEAST_COLD <= float(number) * (6894.757 if unit == "psi" else 1e5) <= _MOST_COLD
-    except ValueError:
-        is_likely = False
-    low, high = format_quantity(_LEAST_COLD, "bar"), format_quantity(_MOST_COLD, "bar")
-    cure = f'Is it "{number} {unit}"?' if is_likely else ""
-    say(numbers, path, repr(written.text), f"{low} to {high} above the air, set cold", cure)
 
 
 def _whole(written: Number, path: str, numbers: Numbers) -> float:

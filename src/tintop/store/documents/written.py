@@ -12,6 +12,7 @@ from tintop.known import Origin
 from tintop.units import parse_quantity
 
 LONGEST_NAME = 120
+LONGEST_WORDS = 2000
 _KEYS = ("value", "origin", "uncertainty", "note", "source")
 
 
@@ -112,6 +113,11 @@ def name_of(meaning: str) -> Any:
     return Field(default=None, description=meaning, json_schema_extra={"name": True, "required": False})
 
 
+def words_of(meaning: str) -> Any:
+    """Declare a field that holds plain words, of one line or several."""
+    return Field(default=None, description=meaning, json_schema_extra={"words": True, "required": False})
+
+
 def quantity(kind: str, meaning: str, *, required: bool = False) -> Any:
     """Declare a field that holds one value of a kind of `units.UNITS`."""
     return Field(default=None, description=meaning, json_schema_extra={"kind": kind, "required": required})
@@ -151,6 +157,8 @@ class Table(BaseModel):
                 return _read_list(raw, str(extra["kinds"]))
             if "name" in extra:
                 return _read_name(raw)
+            if "words" in extra:
+                return _read_words(raw)
             if "choices" in extra:
                 return _read_choice(raw, extra["choices"])
         except BadInput as error:
@@ -186,6 +194,14 @@ def _read_name(raw: object) -> str:
     if not raw.strip() or len(raw) > LONGEST_NAME or not raw.isprintable():
         raise refuse("", shown(raw), f"a name of one line, 1 to {LONGEST_NAME} characters")
     return raw.strip()
+
+
+def _read_words(raw: object) -> str:
+    if not isinstance(raw, str):
+        raise refuse("", shown(raw), "text in quotes")
+    if len(raw) > LONGEST_WORDS or not raw.replace("\n", "").replace("\t", "").isprintable():
+        raise refuse("", shown(raw), f"plain words without invisible characters, at most {LONGEST_WORDS}")
+    return raw
 
 
 Flag = Annotated[bool | None, "yes or no"]
