@@ -5,6 +5,8 @@ from dataclasses import replace
 from printed import TODAY
 
 from tintop.charts.car_words import in_owner_units
+from tintop.garage.bench import bench_of
+from tintop.garage.pressures import PressuresAsked, pressures_in
 from tintop.logbook.entries import Measure, Reading
 from tintop.logbook.sessions import sessions
 from tintop.papers.card_pressures import last_run_here, pressures_of
@@ -13,7 +15,7 @@ from tintop.papers.stand import stand_on
 CORNERS = ("FL", "FR", "RL", "RR")
 
 
-def rows(demo, driven=None, meeting=None, described=None, event=None):
+def rows(demo, driven=None, meeting=None, described=None, event=None, worked=None):
     stand = stand_on(
         demo.book,
         TODAY,
@@ -23,7 +25,7 @@ def rows(demo, driven=None, meeting=None, described=None, event=None):
     )
     driven = sessions(demo.book, TODAY) if driven is None else driven
     meeting = meeting or demo.next_meeting()
-    found = pressures_of(stand, meeting, driven, described or demo.car(), event)
+    found = pressures_of(stand, meeting, driven, described or demo.car(), event, worked)
     return {row.name: row for row in found}, last_run_here(stand, meeting, driven, event)
 
 
@@ -76,3 +78,13 @@ def test_in_the_wet_the_last_wet_run_is_asked(demo) -> None:
     found, last = rows(demo, meeting=there, event=event)
     assert last.run.session == "wether-moor-qualifying"
     assert ", wet" in found["cold, to set"].known
+
+
+def test_what_is_worked_out_comes_first_and_last_time_is_beside_it(demo) -> None:
+    asked = PressuresAsked(event=demo.next_meeting().meeting, with_model=False)
+    worked = pressures_in(demo, bench_of(demo), asked)
+    found, _ = rows(demo, worked=worked)
+    assert next(iter(found)) == "cold, to set"
+    assert found["cold, to set"].values == tuple(f"{each.to_set / 1e5:.2f} bar" for each in worked.corners)
+    assert found["cold, to set"].known.startswith("for 2.15 bar hot, tyres and air at 25 °C")
+    assert found["cold, last time here"].values == read_in(demo, "trophy-race", Measure.PRESSURE_COLD)

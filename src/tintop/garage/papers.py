@@ -14,8 +14,10 @@ from tintop.charts.circuit_map import road_map_svg
 from tintop.errors import TintopError
 from tintop.event import DescribedEvent
 from tintop.garage.answers import standings
+from tintop.garage.bench import bench_of
 from tintop.garage.keeper import Garage
 from tintop.garage.predictions import Prediction
+from tintop.garage.pressures import PressuresAsked, pressures_in
 from tintop.logbook.costs import costs_on
 from tintop.logbook.entries import Measure, MeetingPlanned
 from tintop.logbook.lives import lives
@@ -30,6 +32,7 @@ from tintop.papers.event_card import AnswerThen, card_of
 from tintop.papers.money_chapters import without_money
 from tintop.papers.stand import Stand, stand_on
 from tintop.papers.typeset import set_build_book, set_event_card
+from tintop.questions.cold_pressures import ColdPressures
 
 _SHOWN_WEAR = (Measure.PAD_THICKNESS, Measure.TREAD_DEPTH)
 _MAP_WIDTH = 260.0  # narrow, so that its words stay large on the card
@@ -102,6 +105,7 @@ def event_card_content(garage: Garage, meeting: MeetingPlanned, *, shows_money: 
         if found
         else None,
         map_svg=drawn,
+        cold=_cold(garage, meeting),
     )
     if shows_money:
         return card
@@ -168,6 +172,15 @@ def _car(garage: Garage) -> DescribedCar | None:
 def _event(garage: Garage, meeting: MeetingPlanned) -> DescribedEvent | None:
     try:
         return garage.event(meeting.document) if meeting.document else None
+    except TintopError:
+        return None
+
+
+def _cold(garage: Garage, meeting: MeetingPlanned) -> ColdPressures | None:
+    """Cold pressures for the event's first session; None where car, set-up or target do not tell."""
+    try:
+        asked = PressuresAsked(event=meeting.meeting, with_model=False)
+        return pressures_in(garage, bench_of(garage), asked)
     except TintopError:
         return None
 

@@ -9,6 +9,7 @@ from tintop.logbook.entries import Corner, Entry, Measure, MeetingPlanned, Readi
 from tintop.logbook.sessions import Session
 from tintop.papers.content import Corners, plain, shortened
 from tintop.papers.stand import Stand, day_words
+from tintop.questions.cold_pressures import ColdPressures
 
 _CORNERS: tuple[Corner, ...] = ("FL", "FR", "RL", "RR")
 _WET_FROM = 0.05  # wetness of the road from which a run in the wet is the one to compare with
@@ -20,14 +21,17 @@ def pressures_of(
     driven: Sequence[Session],
     described: DescribedCar | None,
     event: DescribedEvent | None,
+    worked: ColdPressures | None = None,
 ) -> Iterator[Corners]:
-    """Rows of pressures; cold to set is the set-up's, or as last time here, or else the car's document's."""
+    """Rows of pressures; cold to set is worked out, the set-up's, as last time here, or the document's."""
+    if worked is not None:
+        yield _worked_out(stand, worked)
     yield from (set_up := tuple(_of_set_up(stand)))
     last = last_run_here(stand, meeting, driven, event)
     if last is not None:
-        yield from _of_last_run(stand, last)
+        yield from _of_last_run(stand, last, "cold, to set" if worked is None else "cold, last time here")
     if described is not None:
-        if last is None and not set_up:
+        if last is None and not set_up and worked is None:
             yield from _of_document(stand, described, "cold, to set", "pressure_cold")
         yield from _of_document(stand, described, "hot, to aim at", "pressure_hot")
     for words, measure in (
@@ -77,12 +81,23 @@ def _of_set_up(stand: Stand) -> Iterator[Corners]:
         )
 
 
-def _of_last_run(stand: Stand, last: Session) -> Iterator[Corners]:
+def _worked_out(stand: Stand, worked: ColdPressures) -> Corners:
+    """Cold pressures for the hot target on the day of the first session."""
+    targets = dict.fromkeys(stand.write(target, "pressure") for target in worked.day.targets)
+    tyres = stand.write(worked.day.tyres_at, "temperature", 0)
+    return Corners(
+        name="cold, to set",
+        values=_four([_pressure(stand, each.to_set) for each in worked.corners]),
+        known=f"for {' and '.join(targets)} hot, tyres and air at {tyres}; warmer tyres, more air",
+    )
+
+
+def _of_last_run(stand: Stand, last: Session, name: str) -> Iterator[Corners]:
     corners = {each.corner: each for each in last.corners}
     air = "" if last.run.air_temp is None else f", air {stand.write(last.run.air_temp, 'temperature', 0)}"
     wet = ", wet" if last.run.is_wet else ""
     yield Corners(
-        name="cold, to set",
+        name=name,
         values=_four([_pressure(stand, corners[corner].pressure_cold) for corner in _CORNERS]),
         known=f"as last time here, {shortened(plain(last.run.name), 20)}, {day_words(last.day)}{wet}{air}",
     )

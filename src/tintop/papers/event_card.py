@@ -16,6 +16,7 @@ from tintop.papers.card_fuel import RaceForecast, fuel_of
 from tintop.papers.card_pressures import pressures_of
 from tintop.papers.content import CardAnswer, EventCard, plain, shortened
 from tintop.papers.stand import MINUS, Stand, clock_words, day_words, lap_words
+from tintop.questions.cold_pressures import ColdPressures
 from tintop.questions.will_it_last import written_amount, written_range
 from tintop.race.march import RaceTrace
 from tintop.race.stint_plan import stints_of, stop_windows
@@ -49,6 +50,7 @@ def card_of(
     event: DescribedEvent | None,
     forecast: RaceForecast | None,
     map_svg: str,
+    cold: ColdPressures | None = None,
 ) -> EventCard:
     """Gather the card; what is not known is said, never made up."""
     last_day = f" to {day_words(meeting.last_day)}" if meeting.last_day != meeting.first_day else ""
@@ -69,7 +71,7 @@ def card_of(
         ),
         weather=_weather(stand, event),
         answers=tuple(_answer(stand, each) for each in answers),
-        pressures=tuple(pressures_of(stand, meeting, driven, described, event)),
+        pressures=tuple(pressures_of(stand, meeting, driven, described, event, cold)),
         fuel=tuple(fuel_of(stand, meeting, driven, forecast)),
         stops=tuple(_stops(stand, forecast)),
         stop_notes=tuple(_stop_notes(forecast)),
