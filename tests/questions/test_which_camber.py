@@ -12,7 +12,8 @@ from tintop.errors import BadInput
 from tintop.event import Weather
 from tintop.lap.camber_choice import BEST_DOUBT
 from tintop.questions.which_camber import which_camber
-from tintop.reports.camber_sheet import camber_content, camber_sheet, exit_code
+from tintop.reports.answer_content import exit_code
+from tintop.reports.camber_sheet import camber_content, camber_sheet
 
 BENCH = demo_bench()
 CAR, CHASSIS, DRY = BENCH.described.car, BENCH.chassis, BENCH.setup("dry")

@@ -12,11 +12,11 @@ from tintop.car.cage import KnownHow
 from tintop.car.cage_loads import standard_loads
 from tintop.known import Origin
 from tintop.questions.will_the_cage_hold import CAUTIONS, will_the_cage_hold
+from tintop.reports.answer_content import exit_code
 from tintop.reports.cage_facts import drawn_facts
 from tintop.reports.cage_sheet import (
     cage_content,
     cage_sheet,
-    exit_code,
     feet_most,
     gaps,
     hardest,
@@ -52,7 +52,7 @@ def test_a_load_that_is_not_carried_is_no_whoever_says_it() -> None:
     found = will_the_cage_hold(heavy, standard_loads(heavy))
     said = verdicts(found)
     assert said["main hoop from above"] == (Verdict.NO, "gives way; the load is from memory, unverified")
-    assert exit_code(found) == 1 and exit_code(FOUND) == 3
+    assert exit_code(found.answer) == 1 and exit_code(FOUND.answer) == 3
     assert said["roof plate, left"][0] is not Verdict.NO
     stiff = tuple(dataclasses.replace(load, permitted_deflection=1e-4) for load in DESCRIBED.loads)
     assert verdicts(will_the_cage_hold(DESCRIBED.cage, stiff))["roof plate, left"] == (

@@ -12,7 +12,8 @@ from tintop.car.on_scales import Lifted, OnScales
 from tintop.logbook.entries import Area, Measure
 from tintop.logbook.mass_ledger import mass_ledger
 from tintop.questions.what_does_it_weigh import Before, Weighed, what_does_it_weigh
-from tintop.reports.weigh_sheet import exit_code, weigh_content, weigh_sheet
+from tintop.reports.answer_content import exit_code
+from tintop.reports.weigh_sheet import weigh_content, weigh_sheet
 
 SKEWED = OnScales(loads=(361.0, 335.5, 203.0, 246.5), is_driver_aboard=True, fuel_volume=0.032)
 
@@ -48,9 +49,9 @@ def test_ballast_has_its_place_pull_and_bolts():
     rows = table(weigh_sheet(found), "Ballast:").rows
     assert rows[0][0] in ("passenger's footwell", "spare wheel well")
     assert float(rows[0][2]) == pytest.approx(found.ballast.placed[0].mass * 25 * 9.80665 / 1e3, abs=0.06)
-    assert exit_code(found) == 1
-    assert exit_code(weighed(replace(SKEWED, fuel_volume=None))) == 3
-    assert exit_code(weighed()) == 0
+    assert exit_code(found.answer) == 1
+    assert exit_code(weighed(replace(SKEWED, fuel_volume=None)).answer) == 3
+    assert exit_code(weighed().answer) == 0
 
 
 def test_the_ledger_stands_beside_the_scales():

@@ -21,11 +21,6 @@ from tintop.physics.ride import (
     wheel_rate,
 )
 
-LOWEST_FREQUENCY, HIGHEST_FREQUENCY = (
-    0.8,
-    3.5,
-)  # of a saloon on its springs alone [Hz]; common practice, no source
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AxleSprings:

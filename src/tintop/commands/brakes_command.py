@@ -61,7 +61,8 @@ def command(
     """
     from tintop.garage.bench import bench_of, load_bench
     from tintop.garage.brakes import BrakesAsked, brakes_for
-    from tintop.reports.brakes_sheet import brakes_content, brakes_sheet, exit_code
+    from tintop.reports.answer_content import exit_code
+    from tintop.reports.brakes_sheet import brakes_content, brakes_sheet
     from tintop.units import parse_quantity
 
     if (Path(folder) / "garage.sqlite").exists():
@@ -88,7 +89,7 @@ def command(
         print_json(brakes_content(found))
     else:
         print_sheet(brakes_sheet(found))
-    sys.exit(exit_code(found))
+    sys.exit(exit_code(found.answer))
 
 
 def _heat(bench: "Bench", asked: "BrakesAsked", event: str, circuit: str) -> "tuple[BrakeHeat, ...]":

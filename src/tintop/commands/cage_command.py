@@ -34,7 +34,8 @@ def command(
     Exit code 1: no, the cage does not hold a load; 3: not proven; 0: calculated, or close; 2: bad input.
     """
     from tintop.questions.will_the_cage_hold import will_the_cage_hold
-    from tintop.reports.cage_sheet import cage_content, cage_sheet, exit_code, hardest
+    from tintop.reports.answer_content import exit_code
+    from tintop.reports.cage_sheet import cage_content, cage_sheet, hardest
     from tintop.store.documents.cage_reader import read_cage
 
     described = _with_lateral(read_cage(frame), lateral)
@@ -47,7 +48,7 @@ def command(
         print_json(cage_content(found))
     else:
         print_sheet(cage_sheet(found))
-    sys.exit(exit_code(found))
+    sys.exit(exit_code(found.answer))
 
 
 def _chosen(described: "DescribedCage", names: tuple[str, ...]) -> "tuple[CageLoad, ...]":

@@ -4,7 +4,7 @@ import sys
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, warm_kernels
+from tintop.commands.common import FILE, as_json, logbook_in, plainly, print_json, print_sheet, warm_kernels
 
 
 @click.command("camber")
@@ -36,7 +36,8 @@ def command(
     from tintop.car.chassis import End
     from tintop.garage.bench import load_bench
     from tintop.garage.camber import ask_which_camber
-    from tintop.reports.camber_sheet import camber_content, camber_sheet, exit_code
+    from tintop.reports.answer_content import exit_code
+    from tintop.reports.camber_sheet import camber_content, camber_sheet
     from tintop.units import parse_quantity
 
     bench = load_bench(folder)
@@ -44,9 +45,11 @@ def command(
     distance = parse_quantity(road, "length", "--road") if road else None
     limit = parse_quantity(wear_limit, "length", "--wear-limit") if wear_limit else None
     warm_kernels()
+    book, day = logbook_in(folder)
     found = ask_which_camber(
-        bench, setup, circuit, End(end), top_inward=inward, road_distance=distance, limit=limit
-    )
+        bench, setup, circuit, End(end), top_inward=inward, road_distance=distance, limit=limit,
+        book=book, day=day,
+    )  # fmt: skip
     if is_json:
         print_json(camber_content(found))
     else:

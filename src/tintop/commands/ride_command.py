@@ -38,7 +38,8 @@ def command(
     from tintop.garage.bench import load_bench
     from tintop.physics.road_profile import Kerb
     from tintop.questions.which_clicks import which_clicks
-    from tintop.reports.ride_sheet import exit_code, ride_content, ride_sheet
+    from tintop.reports.answer_content import exit_code
+    from tintop.reports.ride_sheet import ride_content, ride_sheet
     from tintop.units import parse_quantity
 
     bench = load_bench(folder)
@@ -63,4 +64,4 @@ def command(
         print_json(ride_content(found))
     else:
         print_sheet(ride_sheet(found))
-    sys.exit(exit_code(found))
+    sys.exit(exit_code(found.answer))

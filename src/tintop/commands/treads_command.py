@@ -57,7 +57,7 @@ def command(
     """
     from tintop.garage.bench import load_bench
     from tintop.garage.treads import ask_the_tyres, reading_from
-    from tintop.reports.camber_sheet import exit_code
+    from tintop.reports.answer_content import exit_code
     from tintop.reports.treads_sheet import treads_content, treads_sheet
 
     bench = load_bench(folder)
@@ -108,7 +108,7 @@ def _of_logbook(folder: str, says: tuple[str, ...], cool_down: bool | None) -> "
     from dataclasses import replace
 
     from tintop.car.treads import said_from
-    from tintop.garage.treads import last_reading
+    from tintop.garage.logged_treads import last_reading
 
     with reading(folder) as garage:
         read, session = last_reading(garage.book, garage.today())

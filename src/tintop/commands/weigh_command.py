@@ -56,7 +56,8 @@ def command(
     """
     from tintop.car.on_scales import stated_total
     from tintop.garage.weighing import WeighingAsked, last_on_scales, weighed_at, weighed_in
-    from tintop.reports.weigh_sheet import exit_code, weigh_content, weigh_sheet
+    from tintop.reports.answer_content import exit_code
+    from tintop.reports.weigh_sheet import weigh_content, weigh_sheet
     from tintop.units import parse_quantity
 
     asked = WeighingAsked(
@@ -84,7 +85,7 @@ def command(
         print_json(weigh_content(found))
     else:
         print_sheet(weigh_sheet(found))
-    sys.exit(exit_code(found))
+    sys.exit(exit_code(found.answer))
 
 
 def _scales(

@@ -15,11 +15,6 @@ from tintop.reports.sheet import Sheet, Table
 _SHOWN = tuple(round(0.2 * step, 1) for step in range(1, 7))  # decelerations of the table ÷ gravity
 
 
-def exit_code(found: BrakesAnswer) -> int:
-    """1 where the rear locks first on the road asked about, 3 where the front is not proven first, else 0."""
-    return {Verdict.NO: 1, Verdict.NOT_PROVEN: 3}.get(found.answer.verdict, 0)
-
-
 def brakes_sheet(found: BrakesAnswer) -> Sheet:
     """The brakes for reading."""
     answer = found.answer

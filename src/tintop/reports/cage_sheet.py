@@ -80,11 +80,6 @@ def gaps(found: CageAnswer) -> tuple[str, ...]:
     return found.answer.why[len(found.judgements) :]
 
 
-def exit_code(found: CageAnswer) -> int:
-    """1 when the answer is no, 3 when it is not proven, 0 when it is found or close."""
-    return {Verdict.NO: 1, Verdict.NOT_PROVEN: 3}.get(found.answer.verdict, 0)
-
-
 def hardest(found: CageAnswer) -> LoadResult:
     """The load that is carried the fewest times, of those that decide."""
     return min((each for each in found.results if each.load.applies), key=lambda each: each.limit.carries)

@@ -3,12 +3,13 @@
 import math
 from typing import Any
 
-from tintop.answer import Answer, Figure, Verdict
+from tintop.answer import Answer, Figure
 from tintop.car.chassis import End
 from tintop.car.wheel_motion import WheelPose
 from tintop.physics.toe import toe_over_rim
 from tintop.questions.which_camber import WhichCamber, degrees
 from tintop.references import work
+from tintop.reports.answer_content import answer_content
 from tintop.reports.sheet import Sheet, Table
 
 
@@ -36,7 +37,8 @@ def camber_content(found: WhichCamber) -> dict[str, Any]:
     """Camber as plain content; SI, radians."""
     move, choice = found.move, found.choice
     return {
-        **_answer_content(found.answer),
+        "question": found.answer.question,
+        **answer_content(found.answer),
         "end": found.end.value,
         "setup": found.setup.name,
         "bump": [_pose_content(pose) for pose in found.curve_moved],
@@ -94,35 +96,9 @@ def camber_content(found: WhichCamber) -> dict[str, Any]:
     }
 
 
-def exit_code(answer: Answer) -> int:
-    """1 when the answer is no, 3 when it is not proven, 0 when it is found."""
-    return {Verdict.NO: 1, Verdict.NOT_PROVEN: 3}.get(answer.verdict, 0)
-
-
 def answer_working(answer: Answer) -> dict[str, Any]:
     """The working of an answer and the works it cites in full."""
     return {"working": dict(answer.working), "works": [work(key) for key in answer.works]}
-
-
-def _answer_content(answer: Answer) -> dict[str, Any]:
-    return {
-        "question": answer.question,
-        "verdict": answer.verdict.value,
-        "sentence": answer.sentence,
-        "why": list(answer.why),
-        "next_thing": answer.next_thing,
-        "figures": {
-            figure.name: {
-                "value": figure.value,
-                "low": figure.low,
-                "high": figure.high,
-                "unit": figure.unit,
-                "basis": figure.basis,
-            }
-            for figure in answer.figures
-        },
-        "cautions": list(answer.cautions),
-    }
 
 
 def figure_words(value: float, unit: str) -> str:

@@ -9,6 +9,7 @@ from tintop.logbook.lives import Life, LifeState, ToOrder
 from tintop.logbook.readiness import Readiness
 from tintop.logbook.stands import look_words, stands_of
 from tintop.logbook.wear import Wear
+from tintop.reports.answer_content import answer_content
 from tintop.reports.sheet import Sheet, Table
 
 
@@ -62,21 +63,7 @@ def ready_sheet(answer: Answer, ready: Readiness, currency: str = "£", has_good
 def ready_content(answer: Answer) -> dict[str, Any]:
     """Readiness as plain content; SI."""
     return {
-        "verdict": str(answer.verdict),
-        "sentence": answer.sentence,
-        "why": list(answer.why),
-        "next_thing": answer.next_thing,
-        "figures": {
-            figure.name: {
-                "value": figure.value,
-                "low": figure.low,
-                "high": figure.high,
-                "unit": figure.unit,
-                "basis": figure.basis,
-            }
-            for figure in answer.figures
-        },
-        "cautions": list(answer.cautions),
+        **answer_content(answer),
         **answer.working,
     }
 

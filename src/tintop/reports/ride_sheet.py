@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from dataclasses import asdict
 from typing import Any
 
-from tintop.answer import Verdict
 from tintop.car.chassis import CORNERS, End
 from tintop.car.click_search import Rated
 from tintop.car.damping import AxleDamping
@@ -14,11 +13,6 @@ from tintop.physics.ride_comfort import comfort_words
 from tintop.questions.which_clicks import Choice, ClicksAnswer, changes_to
 from tintop.references import work
 from tintop.reports.sheet import Sheet, Table
-
-
-def exit_code(found: ClicksAnswer) -> int:
-    """3 when it is not proven, 0 when it is found."""
-    return 3 if found.answer.verdict is Verdict.NOT_PROVEN else 0
 
 
 def ride_sheet(found: ClicksAnswer) -> Sheet:

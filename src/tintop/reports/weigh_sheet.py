@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from tintop.answer import Figure, Verdict
+from tintop.answer import Figure
 from tintop.car.ballast_plan import GRADE, THREAD, TIMES_GRAVITY, Placed
 from tintop.car.chassis import CORNERS
 from tintop.questions.what_does_it_weigh import Weighed, quarter_turns
@@ -11,11 +11,6 @@ from tintop.references import work
 from tintop.reports.sheet import Sheet, Table
 
 _LONG = 12  # lines of the ledger shown
-
-
-def exit_code(found: Weighed) -> int:
-    """1 under the class minimum at the finish, 3 while a question stands open, else 0."""
-    return {Verdict.NO: 1, Verdict.NOT_PROVEN: 3}.get(found.answer.verdict, 0)
 
 
 def weigh_sheet(found: Weighed) -> Sheet:

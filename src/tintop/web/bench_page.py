@@ -5,16 +5,19 @@ blocks `controls`, `answer` and `cautions`. Its form goes by GET: the address ho
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
 from fastapi.responses import HTMLResponse
 from starlette.routing import Match
 
-from tintop.answer import Figure
+from tintop.answer import Answer, Figure
+from tintop.car.setup import Setup
 from tintop.charts.car_words import MINUS, in_owner_units, owner_unit
 from tintop.errors import BadInput, TintopError, refuse
+from tintop.garage.bench import Bench, bench_of
 from tintop.garage.keeper import CHASSIS, Garage
+from tintop.references import work
 from tintop.units import unit_named
 from tintop.web import formats
 from tintop.web.first_things import is_car_described
@@ -213,6 +216,29 @@ def show_bench(visit: Visit, template: str, asked: Asked, **values: Any) -> HTML
         in_units=lambda value, quantity, decimals=None: in_owner_units(value, quantity, units, decimals),
         **values,
     )
+
+
+def open_bench(visit: Visit, template: str, **empty: Any) -> tuple[Bench, str, Setup] | HTMLResponse:
+    """The bench, the set-up asked for by its file's stem or the one fitted; else the page that says why not.
+
+    `empty` is what the template wants beside an answer where there is none.
+    """
+    if not is_chassis_described(visit.garage):
+        return show_undescribed(visit)
+    query = visit.request.query_params
+    try:
+        bench = bench_of(visit.garage)
+        name = query.get("setup", "") or bench.fitted or next(iter(bench.setups), "")
+        return bench, name, bench.setup(name)
+    except BadInput as error:
+        asked = Asked(query, {})
+        asked.refuse(error, "")
+        return show_bench(visit, template, asked, answer=None, name="", setups={}, **empty)
+
+
+def cited(answer: Answer) -> Answer:
+    """The answer with its works in full."""
+    return replace(answer, works=tuple(work(key) for key in answer.works))
 
 
 def show_undescribed(visit: Visit) -> HTMLResponse:

@@ -1,12 +1,10 @@
 """The brakes' balance: which axle locks first, dry and wet, turns and grip to slide, the race's heat."""
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from tintop.answer import Answer
 from tintop.car.chassis import BiasDevice
 from tintop.car.lock_order import WET
 from tintop.charts.brake_chart import adhesion_svg, forces_svg
@@ -15,9 +13,8 @@ from tintop.garage.bench import Bench, bench_of
 from tintop.garage.brakes import BrakesAsked, Predicted, brakes_for, heat_of_each
 from tintop.questions.brake_balance import BrakeCase, BrakesAnswer
 from tintop.race.brake_heat import BrakeHeat
-from tintop.references import work
 from tintop.reports.brakes_sheet import brake_tables, figure_words
-from tintop.web.bench_page import Asked, DrawnTwice, is_chassis_described, show_bench, show_undescribed
+from tintop.web.bench_page import Asked, DrawnTwice, cited, is_chassis_described, show_bench, show_undescribed
 from tintop.web.page import Visit, Visitor
 from tintop.web.predicted import standing_of
 
@@ -53,7 +50,7 @@ def brakes(visit: Visitor) -> Response:
         "bench_brakes.html",
         asked,
         found=found,
-        answer=_cited(found.answer) if found else None,
+        answer=cited(found.answer) if found else None,
         word=_WORDS[found.answer.verdict.value] if found else "",
         name=name,
         setups=bench.setups,
@@ -126,10 +123,6 @@ def _heat(visit: Visit, bench: Bench, name: str, asked: Asked) -> tuple[BrakeHea
         (id(bench),),
         lambda: (bench, heat_of_each(bench, BrakesAsked(setup=name), event, circuit)),
     )[1]
-
-
-def _cited(answer: Answer) -> Answer:
-    return replace(answer, works=tuple(work(key) for key in answer.works))
 
 
 def _twice(found: BrakesAnswer, draw: Callable[..., str], name: str) -> DrawnTwice:

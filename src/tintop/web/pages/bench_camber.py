@@ -1,31 +1,21 @@
 """Camber and strut: the top moved on the page, the links from the front, the lap and the tread."""
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from tintop.answer import Answer
 from tintop.car.chassis import End
 from tintop.car.wheel_paths import Strut
 from tintop.charts.camber_charts import bump_svg, front_view_svg, wear_svg
 from tintop.charts.car_words import owner_unit
-from tintop.errors import BadInput, TintopError
-from tintop.garage.bench import Bench, bench_of
+from tintop.errors import TintopError
+from tintop.garage.bench import Bench
 from tintop.garage.camber import ask_which_camber
 from tintop.lap.camber_on_lap import path_as_set
 from tintop.questions.which_camber import ROAD, WhichCamber
-from tintop.references import work
 from tintop.reports.camber_sheet import camber_sheet, figure_words
-from tintop.web.bench_page import (
-    Asked,
-    DrawnTwice,
-    is_chassis_described,
-    show_bench,
-    show_undescribed,
-    typed_as,
-)
+from tintop.web.bench_page import Asked, DrawnTwice, cited, open_bench, show_bench, typed_as
 from tintop.web.page import Visit, Visitor
 
 router = APIRouter()
@@ -35,17 +25,11 @@ _ENDS = tuple((end.value, end.value) for end in End)
 @router.get("/bench/camber")
 def camber(visit: Visitor) -> Response:
     """How the wheels stand, and which camber is worth setting."""
-    if not is_chassis_described(visit.garage):
-        return show_undescribed(visit)
+    opened = open_bench(visit, "bench_camber.html", found=None)
+    if isinstance(opened, Response):
+        return opened
+    bench, name, setup = opened
     query = visit.request.query_params
-    try:
-        bench = bench_of(visit.garage)
-        name = query.get("setup", "") or bench.fitted or next(iter(bench.setups), "")
-        setup = bench.setup(name)
-    except BadInput as error:
-        asked = Asked(query, {})
-        asked.refuse(error, "")
-        return show_bench(visit, "bench_camber.html", asked, found=None, answer=None, name="", setups={})
     road_unit = owner_unit("distance", bench.settings.units) or "km"
     asked = Asked(query, _standing(visit, bench, name, road_unit))
     end = End(asked.choice("end", [one.value for one in End]))
@@ -65,6 +49,8 @@ def camber(visit: Visitor) -> Response:
                 top_inward=inward if isinstance(links, Strut) else 0.0,
                 road_distance=road,
                 limit=limit,
+                book=visit.garage.book,
+                day=visit.garage.today(),
             )
         except TintopError as error:
             asked.refuse(error, "top" if "strut top" in str(error) else "")
@@ -73,7 +59,7 @@ def camber(visit: Visitor) -> Response:
         "bench_camber.html",
         asked,
         found=found,
-        answer=_cited(found.answer) if found else None,
+        answer=cited(found.answer) if found else None,
         name=name,
         setups=bench.setups,
         ends=_ENDS,
@@ -114,7 +100,3 @@ def _twice(draw: Callable[..., str], found: WhichCamber, name: str) -> DrawnTwic
     return DrawnTwice(
         wide=draw(found, name=f"{name}-wide"), narrow=draw(found, is_narrow=True, name=f"{name}-narrow")
     )
-
-
-def _cited(answer: Answer) -> Answer:
-    return replace(answer, works=tuple(work(key) for key in answer.works))

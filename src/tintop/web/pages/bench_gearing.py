@@ -5,12 +5,12 @@ from fastapi.responses import Response
 
 from tintop.car.setup import Setup
 from tintop.charts.saw_tooth import saw_tooth_svg
-from tintop.errors import BadInput, TintopError, refuse
-from tintop.garage.bench import Bench, bench_of
+from tintop.errors import TintopError, refuse
+from tintop.garage.bench import Bench
 from tintop.garage.gearing import ask_which_gearing
 from tintop.questions.which_gearing import GearingAnswer
 from tintop.reports.gearing_sheet import gearing_sheet
-from tintop.web.bench_page import Asked, DrawnTwice, is_chassis_described, show_bench, show_undescribed
+from tintop.web.bench_page import Asked, DrawnTwice, open_bench, show_bench
 from tintop.web.page import Visitor
 
 router = APIRouter()
@@ -21,17 +21,11 @@ _MOST = 4  # final drives to compare beside those of the chassis
 @router.get("/bench/gearing")
 def gearing(visit: Visitor) -> Response:
     """Which final drive."""
-    if not is_chassis_described(visit.garage):
-        return show_undescribed(visit)
+    opened = open_bench(visit, "bench_gearing.html")
+    if isinstance(opened, Response):
+        return opened
+    bench, name, setup = opened
     query = visit.request.query_params
-    try:
-        bench = bench_of(visit.garage)
-        name = query.get("setup", "") or bench.fitted or next(iter(bench.setups), "")
-        setup = bench.setup(name)
-    except BadInput as error:
-        asked = Asked(query, {})
-        asked.refuse(error, "")
-        return show_bench(visit, "bench_gearing.html", asked, answer=None, name="", setups={})
     asked = Asked(query, {"setup": name, "circuit": _ALL, "more": ""})
     circuit = asked.choice("circuit", (_ALL, *bench.circuits))
     more = _drives(asked)

@@ -1,23 +1,19 @@
 """Cold pressures: four numbers at the wheels, the day session by session, and which tyre loses air."""
 
-from dataclasses import replace
-
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from tintop.answer import Answer
 from tintop.car.chassis import CORNERS
 from tintop.car.pressure_plan import written
 from tintop.charts.four_corners import four_corners_svg
-from tintop.errors import BadInput, TintopError
+from tintop.errors import BadInput, TintopError, refuse
 from tintop.garage.bench import Bench, bench_of
 from tintop.garage.pressures import PressuresAsked, known_targets, pressures_in
 from tintop.handwriting import Understood, read_value, taken
 from tintop.owner_units import in_owner_units, owner_unit
 from tintop.questions.cold_pressures import ColdPressures
-from tintop.references import work
 from tintop.reports.pressures_sheet import bare, pressure_tables
-from tintop.web.bench_page import Asked, DrawnTwice, is_chassis_described, show_bench, show_undescribed
+from tintop.web.bench_page import Asked, DrawnTwice, cited, is_chassis_described, show_bench, show_undescribed
 from tintop.web.page import Visitor
 
 router = APIRouter()
@@ -52,7 +48,7 @@ def pressures(visit: Visitor) -> Response:
         "bench_pressures.html",
         asked,
         found=found,
-        answer=_cited(found.answer) if found else None,
+        answer=cited(found.answer) if found else None,
         name=name,
         setups=bench.setups,
         circuits=[("", "the event's"), *((each, each) for each in bench.circuits)],
@@ -121,11 +117,13 @@ def _read(asked: Asked, name: str, field: str, usual: str) -> float | None:
         asked.refuse(error, name)
         return None
     assert isinstance(found, Understood)
+    if field == "ambient temperature" and found.is_guessed and found.unit != usual:
+        question = refuse(
+            name, repr(found.written), f"{usual}; in {found.unit}?", f'Write "{found.in_full}".'
+        )
+        asked.refuse(question, name)
+        return None
     return found.value
-
-
-def _cited(answer: Answer) -> Answer:
-    return replace(answer, works=tuple(work(key) for key in answer.works))
 
 
 def _corners(found: ColdPressures) -> DrawnTwice:

@@ -6,7 +6,6 @@ from dataclasses import replace
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from tintop.answer import Answer
 from tintop.car.chassis import End
 from tintop.car.damping import damper_of
 from tintop.car.ride_in_time import KerbStrike, kerb_strike
@@ -15,14 +14,13 @@ from tintop.car.setup import Setup
 from tintop.charts.car_words import owner_unit
 from tintop.charts.four_corners import four_corners_svg
 from tintop.charts.trade_off import trade_off_svg
-from tintop.errors import BadInput, TintopError, refuse
-from tintop.garage.bench import Bench, bench_of
+from tintop.errors import TintopError, refuse
+from tintop.garage.bench import Bench
 from tintop.physics.road_profile import Kerb
 from tintop.questions.which_clicks import Choice, ClicksAnswer, choices_for, which_clicks
-from tintop.references import work
 from tintop.reports.ride_sheet import ride_tables
 from tintop.reports.sheet import Table
-from tintop.web.bench_page import Asked, DrawnTwice, is_chassis_described, show_bench, show_undescribed
+from tintop.web.bench_page import Asked, DrawnTwice, cited, open_bench, show_bench
 from tintop.web.page import Visit, Visitor
 
 router = APIRouter()
@@ -33,17 +31,11 @@ _KERBS = ("", "30", "60", "90")  # [mm]
 @router.get("/bench/ride")
 def ride(visit: Visitor) -> Response:
     """Which clicks, and how does it ride?"""
-    if not is_chassis_described(visit.garage):
-        return show_undescribed(visit)
+    opened = open_bench(visit, "bench_ride.html", found=None)
+    if isinstance(opened, Response):
+        return opened
+    bench, name, standing = opened
     query = visit.request.query_params
-    try:
-        bench = bench_of(visit.garage)
-        name = query.get("setup", "") or bench.fitted or next(iter(bench.setups), "")
-        standing = bench.setup(name)
-    except BadInput as error:
-        asked = Asked(query, {})
-        asked.refuse(error, "")
-        return show_bench(visit, "bench_ride.html", asked, found=None, answer=None, name="", setups={})
     asked = Asked(query, _standing(name, standing))
     most = _most(bench, standing)
     unit = owner_unit("speed", visit.garage.settings.units)
@@ -59,7 +51,7 @@ def ride(visit: Visitor) -> Response:
         "bench_ride.html",
         asked,
         found=found,
-        answer=_cited(found.answer) if found else None,
+        answer=cited(found.answer) if found else None,
         name=name,
         setups=bench.setups,
         most=most,
@@ -133,10 +125,6 @@ def _answered(
 
 def _road_words(road: Road) -> str:
     return f"{road.name}, class {road.road_class}, {3.6 * road.speed:.0f} km/h"
-
-
-def _cited(answer: Answer) -> Answer:
-    return replace(answer, works=tuple(work(key) for key in answer.works))
 
 
 def _tables(found: ClicksAnswer) -> list[Table]:

@@ -12,21 +12,14 @@ from tintop.charts.balance_map import balance_map_svg
 from tintop.charts.car_words import in_owner_units, owner_unit
 from tintop.charts.four_corners import four_corners_svg
 from tintop.errors import BadInput, TintopError, refuse
-from tintop.garage.bench import Bench, bench_of
+from tintop.garage.bench import Bench
 from tintop.garage.springs import ask_which_springs, map_of
 from tintop.lap.spring_map import SpringMap, Varied, choices
 from tintop.logbook.amounts import written_money
 from tintop.questions.which_springs_and_bars import SpringsAnswer
 from tintop.reports.springs_sheet import short_balance, springs_sheet
 from tintop.units import unit_named
-from tintop.web.bench_page import (
-    Asked,
-    DrawnTwice,
-    is_chassis_described,
-    show_bench,
-    show_undescribed,
-    typed_as,
-)
+from tintop.web.bench_page import Asked, DrawnTwice, open_bench, show_bench, typed_as
 from tintop.web.page import Visit, Visitor
 
 router = APIRouter()
@@ -37,17 +30,11 @@ _SLIDES = (20e3, 150e3)  # of a spring's rate [N/m]
 @router.get("/bench/springs")
 def springs(visit: Visitor) -> Response:
     """Which springs and bars."""
-    if not is_chassis_described(visit.garage):
-        return show_undescribed(visit)
+    opened = open_bench(visit, "bench_springs.html")
+    if isinstance(opened, Response):
+        return opened
+    bench, name, setup = opened
     query = visit.request.query_params
-    try:
-        bench = bench_of(visit.garage)
-        name = query.get("setup", "") or bench.fitted or next(iter(bench.setups), "")
-        setup = bench.setup(name)
-    except BadInput as error:
-        asked = Asked(query, {})
-        asked.refuse(error, "")
-        return show_bench(visit, "bench_springs.html", asked, answer=None, name="", setups={})
     unit = owner_unit("spring rate", bench.settings.units)
     asked = Asked(query, _standing(visit, bench, name, setup, unit))
     chassis, turned = _turned(bench, setup, asked, unit)

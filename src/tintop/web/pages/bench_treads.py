@@ -1,30 +1,21 @@
 """Tread temperatures: twelve boxes where the mechanic stands, pressures, the driver's words, one change."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from tintop.answer import Answer
 from tintop.car.chassis import CORNERS
 from tintop.car.treads import Feel, Pace, Phase, Said, Tread, TreadReading
 from tintop.charts.car_words import owner_unit
 from tintop.charts.four_corners import four_corners_svg
 from tintop.errors import BadInput, TintopError
-from tintop.garage.bench import bench_of
-from tintop.garage.treads import ask_the_tyres, lap_typed, last_reading, temperature_typed
+from tintop.garage.logged_treads import last_reading
+from tintop.garage.treads import ask_the_tyres, lap_typed, temperature_typed
 from tintop.questions.what_do_the_tyres_say import TyresSay, change_words
-from tintop.references import work
 from tintop.reports.treads_sheet import treads_sheet
-from tintop.web.bench_page import (
-    Asked,
-    DrawnTwice,
-    is_chassis_described,
-    show_bench,
-    show_undescribed,
-    typed_as,
-)
+from tintop.web.bench_page import Asked, DrawnTwice, cited, open_bench, show_bench, typed_as
 from tintop.web.page import Visit, Visitor
 
 router = APIRouter()
@@ -53,19 +44,11 @@ class Box:
 @router.get("/bench/treads")
 def treads(visit: Visitor) -> Response:
     """What the treads ask for."""
-    if not is_chassis_described(visit.garage):
-        return show_undescribed(visit)
+    opened = open_bench(visit, "bench_treads.html", found=None, missing=0)
+    if isinstance(opened, Response):
+        return opened
+    bench, name, _ = opened
     query = visit.request.query_params
-    try:
-        bench = bench_of(visit.garage)
-        name = query.get("setup", "") or bench.fitted or next(iter(bench.setups), "")
-        bench.setup(name)
-    except BadInput as error:
-        asked = Asked(query, {})
-        asked.refuse(error, "")
-        return show_bench(
-            visit, "bench_treads.html", asked, found=None, answer=None, name="", setups={}, missing=0
-        )
     units = bench.settings.units
     standing, origin = _standing(visit, name, units)
     asked = Asked(query, standing)
@@ -83,7 +66,7 @@ def treads(visit: Visitor) -> Response:
         "bench_treads.html",
         asked,
         found=found,
-        answer=_cited(found.answer) if found else None,
+        answer=cited(found.answer) if found else None,
         name=name,
         setups=bench.setups,
         missing=missing,
@@ -212,7 +195,3 @@ def _drawn(found: TyresSay, units: Mapping[str, str]) -> DrawnTwice:
         for is_narrow in (False, True)
     )
     return DrawnTwice(wide=wide, narrow=narrow)
-
-
-def _cited(answer: Answer) -> Answer:
-    return replace(answer, works=tuple(work(key) for key in answer.works))
