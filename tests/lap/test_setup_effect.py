@@ -60,8 +60,9 @@ def test_which_axle_locks_first_is_what_the_brakes_page_says():
     found = effects_of(BENCH, tuple(BENCH.setups), SHORT)
     for name, one in found.items():
         case = brakes_for(BENCH, BrakesAsked(setup=name)).cases[0]
-        assert one.lock.margin == pytest.approx(case.balance.margin, abs=1e-12), name
-        assert one.lock.doubt == pytest.approx(case.balance.doubt, rel=1e-9), name
+        assert one.lock.margin == pytest.approx(case.worst.margin, abs=1e-12), name
+        assert one.lock.doubt == pytest.approx(case.worst.doubt, rel=1e-9), name
+        assert one.lock.pads == case.worst.pads, name
         assert (one.lock.first, one.lock.verdict) == (case.first, case.verdict), name
     assert len({one.lock.verdict for one in found.values()}) > 1
 

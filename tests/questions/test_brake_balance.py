@@ -94,11 +94,14 @@ def test_nothing_rearward_is_offered_for_the_road():
 
 def test_what_is_advised_is_accepted_when_it_is_done():
     """Rearward and forward, with the device's own doubt: done, the answer is yes and nothing is left."""
+    doubts = {
+        "brakes.rear_valve_share": Known(value=0.7, uncertainty=0.02, origin=Origin.MEASURED),
+        "bias.share_per_turn": Known(value=0.04, uncertainty=0.008, origin=Origin.ESTIMATED),
+    }
+    known = pads_known(0.05) | doubts
     for share, least in ((0.3, -16.0), (1.0, -2.0)):
         bias = replace(VALVE, least_turns=least, most_turns=24.0)
-        brakes = SetBrakes(
-            car=with_rear_valve(share), bias=bias, known=pads_known(0.05), per_turn_doubt=0.008
-        )
+        brakes = SetBrakes(car=with_rear_valve(share), bias=bias, known=known)
         question = replace(QUESTION, brakes=brakes)
         turns = how_are_the_brakes(question).cases[0].turns
         assert turns.reached and abs(turns.turns) > 0.5

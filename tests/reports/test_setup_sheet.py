@@ -75,7 +75,7 @@ def test_jobs_differences_and_what_is_predicted() -> None:
     assert [row[0] for row in jobs.rows] == [str(number) for number in range(1, len(jobs.rows) + 1)]
     assert ("camber", "FL", "−1.20°", "−2.90°") in [tuple(row) for row in differing.rows]
     names = [row[0] for row in predicted.rows]
-    assert names[:3] == ["lap", "steady corner", "rear wheels lock, pads as warm as usual"]
+    assert names[:3] == ["lap", "steady corner", "rear wheels lock, pads at their worst"]
     hot = {row[0]: row[2] for row in predicted.rows}["hot pressures against target, FL FR RL RR"]
     assert hot.endswith(" bar") and len(hot.split(", ")) == 4
     assert names[-1] == "rear inner edge lost in 1,000 km of road"
@@ -88,18 +88,19 @@ def test_which_axle_locks_first_is_said_as_on_the_brakes_page(name: str) -> None
     bench = demo_bench()
     setup = bench.setup(name)
     car, day = bench.described.car, bench.weather(setup.purpose)
-    effect = setup_effect(car, bench.chassis, setup, OVAL, day, known=bench.described.known)
+    known = {**bench.described.known, **bench.chassis_known}
+    effect = setup_effect(car, bench.chassis, setup, OVAL, day, known=known)
     said, answer = lock_words(effect.lock), brakes_for(bench, BrakesAsked(setup=name)).answer
-    assert f"{100.0 * effect.lock.margin:.1f} points before the rear" in answer.sentence
-    assert f"after the front by {100.0 * effect.lock.margin:.1f} points" in said
-    for word in ("not proven", "UNSAFE", "FIRST"):
-        assert (word in said) == (word in answer.sentence)
+    for words in (f"{100.0 * abs(effect.lock.margin):.1f} points", f"with {effect.lock.pads} pads"):
+        assert words in said and words in answer.sentence
+    assert ("not proven" in said) == ("NOT PROVEN" in answer.sentence)
+    assert ("FIRST" in said) == answer.sentence.startswith("UNSAFE")
     assert effect.lock.verdict is answer.verdict
 
 
 def test_a_rear_that_locks_first_and_a_stop_that_is_touched_are_said() -> None:
-    assert lock_words(LockOrder(margin=-0.031)) == "FIRST, front share 3.1 points short"
-    assert lock_words(LockOrder(margin=0.01)) == "after the front by 1.0 points: close"
+    assert lock_words(LockOrder(margin=-0.031)) == "FIRST, front share short by 3.1 points with working pads"
+    assert lock_words(LockOrder(margin=0.01)) == "after the front by 1.0 points with working pads: close"
     assert travel_words(0.0038, UNITS) == "4 mm"
     assert travel_words(-0.0112, UNITS) == "touches the stop, 11 mm short"
 

@@ -8,7 +8,7 @@ from tintop.car.brake_balance import BrakeAsk, brake_balance
 from tintop.car.brakes import AxleBrake, Brakes
 from tintop.car.car import Car
 from tintop.car.chassis import PadSet
-from tintop.car.front_first import pads_of
+from tintop.car.lock_order import pads_of
 
 _PISTON = 2e-3  # one size of piston up or down [m]
 _DISC = 10e-3  # effective radius of a disc 20 mm larger [m]

@@ -52,7 +52,7 @@ def effects_of(
             places[weather] = place_for(bench.described.car, path, weather)
         found[name] = setup_effect(
             bench.described.car, bench.chassis, setup, path, weather,
-            place=places[weather], ride=ride, known=bench.described.known,
+            place=places[weather], ride=ride, known={**bench.described.known, **bench.chassis_known},
         )  # fmt: skip
         tell(0.7 + 0.3 * count / len(setups))
     return found

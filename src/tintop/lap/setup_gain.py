@@ -82,8 +82,9 @@ def confirmed(
     changes that take no time, for then they move smoothly. Source: JCGM 100:2008, Guide to the expression of
     uncertainty in measurement, eq. 10 (from memory).
     """
+    all_known = {**(known or {}), **(chassis_known or {})}
     first, last = (
-        setup_effect(car, chassis, one, place.path, place.weather, place=place, ride=ride, known=known)
+        setup_effect(car, chassis, one, place.path, place.weather, place=place, ride=ride, known=all_known)
         for one in (before, after)
     )
     gain = first.mean_lap_time - last.mean_lap_time

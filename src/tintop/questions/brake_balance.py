@@ -17,7 +17,8 @@ from tintop.car.brake_balance import (
 from tintop.car.brake_changes import BrakeChange, other_parts, pads_by_temperature
 from tintop.car.brakes_assumed import assumed_inputs
 from tintop.car.chassis import BiasDevice, PadSet
-from tintop.car.front_first import FrontFirst, SetBrakes, TurnsToMake, front_first, turns_on_each
+from tintop.car.front_first import SetBrakes, TurnsToMake, turns_on_each
+from tintop.car.lock_order import LockOrder, known_as_set
 from tintop.checks import require
 from tintop.owner_units import MINUS
 from tintop.physics.constants import STANDARD_GRAVITY
@@ -44,7 +45,7 @@ class BrakeCase:
 
     name: str
     balance: BrakeBalance
-    worst: FrontFirst
+    worst: LockOrder
     turns: TurnsToMake | None
     gained: float = 0.0
 
@@ -56,7 +57,7 @@ class BrakeCase:
     @property
     def first(self) -> str:
         """Which axle locks first at the worst of the pads' temperatures."""
-        return "rear" if self.worst.margin < 0.0 else "front"
+        return self.worst.first
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,11 +131,11 @@ def how_are_the_brakes(asked: BrakeQuestion) -> BrakesAnswer:
 
 
 def _case(name: str, brakes: SetBrakes, ask: BrakeAsk, turns: TurnsToMake | None) -> BrakeCase:
-    found = brake_balance(brakes.braked, ask, brakes.known_here)
+    found = brake_balance(brakes.braked, ask, known_as_set(brakes.car, brakes.known))
     gained = 0.0
     if turns is not None and turns.turns:
         gained = lock_limit(brakes.at(turns.at).braked, ask).point.rate - found.at_limit.rate
-    return BrakeCase(name=name, balance=found, worst=front_first(brakes, ask), turns=turns, gained=gained)
+    return BrakeCase(name=name, balance=found, worst=brakes.order(ask), turns=turns, gained=gained)
 
 
 def _answer(

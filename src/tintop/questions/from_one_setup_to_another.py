@@ -210,7 +210,7 @@ def _locking(name: str, lock: LockOrder) -> Iterator[str]:
         known = "not proven" if lock.verdict is Verdict.NOT_PROVEN else "close"
         yield (
             f"{name}: that the front wheels lock first is {known}, {100.0 * lock.margin:.1f} points in hand "
-            "with pads as warm as usual. Ask the bench's brakes before it is braked hard."
+            f"with {lock.pads} pads. Ask the bench's brakes before it is braked hard."
         )
 
 

@@ -164,7 +164,7 @@ def effect_rows(found: Changeover, units: Mapping[str, str]) -> Iterator[tuple[s
         before, after = found.predicted.before, found.predicted.after
         yield "lap", _lap(before), _lap(after)
         yield "steady corner", balance_words(before.limit.balance), balance_words(after.limit.balance)
-        yield "rear wheels lock, pads as warm as usual", lock_words(before.lock), lock_words(after.lock)
+        yield "rear wheels lock, pads at their worst", lock_words(before.lock), lock_words(after.lock)
         yield (
             "bump travel left, hardest place of the lap",
             *(travel_words(one.bump_left, units) for one in (before, after)),
@@ -191,10 +191,10 @@ def _lap(effect: SetupEffect) -> str:
 
 def lock_words(lock: LockOrder) -> str:
     """Which axle locks first, in the words of the brakes' page."""
-    points = f"{100.0 * abs(lock.margin):.1f} points"
+    points = f"{100.0 * abs(lock.margin):.1f} points with {lock.pads} pads"
     match lock.verdict:
         case Verdict.NO:
-            return f"FIRST, front share {points} short"
+            return f"FIRST, front share short by {points}"
         case Verdict.NOT_PROVEN:
             return f"after the front by {points}: not proven"
         case Verdict.CLOSE:

@@ -148,7 +148,7 @@ def _confirmation(one: BestSetup, units: Mapping[str, str], where: str) -> Table
         ("mean of whole laps", f"{before.mean_lap_time:.3f} s", f"{after.mean_lap_time:.3f} s"),
         ("limit balance", _balance(before.limit.balance), _balance(after.limit.balance)),
         ("balance over the lap's corners", _balance(before.balance), _balance(after.balance)),
-        ("rear wheels lock, pads as warm as usual", lock_words(before.lock), lock_words(after.lock)),
+        ("rear wheels lock, pads at their worst", lock_words(before.lock), lock_words(after.lock)),
         (
             "bump travel left, hardest place of the lap",
             travel_words(before.bump_left, units),
