@@ -8,6 +8,7 @@ from short_benches import SHORT, short_bench
 from tintop.answer import Verdict
 from tintop.car.chassis import End, Item
 from tintop.car.setup_ranges import with_value
+from tintop.garage.brakes import BrakesAsked, brakes_for
 from tintop.garage.setup_effects import line_of
 from tintop.lap.setup_search import LAP_NOISE
 from tintop.questions.best_setup import Legality, best_setup
@@ -98,3 +99,17 @@ def test_a_wet_set_up_is_judged_on_a_wet_road():
     found = asked(BENCH.setup("wet"), wanted=("front camber",))
     dry = asked(replace(BENCH.setup("wet"), purpose=BENCH.setup("dry").purpose), wanted=("front camber",))
     assert found.confirmed.before.lap_time > dry.confirmed.before.lap_time
+
+
+@pytest.mark.parametrize("name", ["dry", "wet", "road"])
+def test_the_bias_is_turned_as_far_as_the_brakes_answer_says(name):
+    turns = brakes_for(BENCH, BrakesAsked(setup=name)).cases[0].turns
+    found = asked(BENCH.setup(name), wanted=("brake bias",))
+    assert found.setup.brake_bias_turns == turns.at or (turns.turns < 0.0 and not found.has_changes)
+    assert found.confirmed.after.lock.verdict is turns.found.verdict
+    assert any("little in hand" in one for one in found.answer.cautions) == (not turns.reached)
+
+
+def test_a_rear_that_may_lock_first_is_told_where_the_bias_is_not_to_be_turned():
+    found = asked(BENCH.setup("dry"), wanted=("front camber",))
+    assert any("rear wheels may lock first" in one for one in found.answer.cautions)

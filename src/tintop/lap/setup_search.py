@@ -19,7 +19,7 @@ from tintop.lap.setup_effect import Quick
 
 LAP_NOISE = 0.014  # [s]: two laps nearer than that are the same lap; measured, see the theory
 LEAST_WORTH = 0.02  # [s]: a change worth less is not worth a spanner
-REAR_LOCKS, BUMP_STOPS = "rear wheels lock first", "on the bump stops"
+REAR_LOCKS, BUMP_STOPS = "rear wheels may lock first", "on the bump stops"
 NOT_ALLOWED = "not allowed as it is"
 NEAR = 0.05  # [s]: within it the optimum is called flat
 _ROUNDING = 1e-6  # by which a demand may be missed

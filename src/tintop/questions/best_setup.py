@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from tintop.answer import Answer, Figure, Verdict
 from tintop.car.chassis import Chassis, End, Item
 from tintop.car.described import DescribedCar
+from tintop.car.front_first import front_first_need
 from tintop.car.measuring import deed_for, words_of_path
 from tintop.car.setup import Setup
 from tintop.car.setup_ranges import Bounds, Ranges, ranges_of
@@ -121,7 +122,10 @@ def best_setup(
 
     now = whole(setup)
     low, high = balance or (max(UNDERSTEER_KEPT, now.balance - MOST_LOOSER), None)
-    demands = Demands(balance_low=low, balance_high=high)
+    need = front_first_need(car, chassis, setup, weather, described.known, chassis_known)
+    with_turns = whole(replace(setup, brake_bias_turns=need.at))
+    lock_margin = need.demanded(with_turns.lock_margin)
+    demands = Demands(balance_low=low, balance_high=high, lock_margin=lock_margin)
     searched = search_setup(chassis, setup, ranges, quick, whole, demands, lambda share: tell(0.8 * share))
     found = confirmed(
         car,
@@ -310,7 +314,7 @@ def _unsafe(searched: Searched, found: Confirmed) -> Iterator[str]:
         )
     if REAR_LOCKS in searched.still_broken:
         yield (
-            "The rear wheels lock first, and nothing that can be turned here mends it: see the brakes before "
+            "The rear wheels may lock first, and nothing turned here mends it: see the brakes before "
             "anything else."
         )
     if BUMP_STOPS in searched.still_broken:
