@@ -23,15 +23,19 @@ def run(folder: Path, *arguments: str) -> Result:
 
 def test_it_says_rates_balance_and_what_to_look_at(folder: Path) -> None:
     found = run(folder, "--setup", "dry")
-    assert found.exit_code == 3, found.output
-    assert "springs come loose" in found.output
+    assert found.exit_code == 0, found.output
+    assert "come loose" not in found.output
+    stiff = run(folder, "--setup", "dry", "--rear-spring", "95 N/mm")
+    assert stiff.exit_code == 3, stiff.output
+    assert "Rear springs come loose" in stiff.output
     assert "Balance at a steady speed" in found.output
     assert "Caution: A compressed coil spring can kill" in found.output
 
 
 def test_json_holds_ends_balance_steps_and_map(folder: Path) -> None:
     found = run(folder, "--setup", "dry", "--circuit", "ottersgill", "--map", "bars", "--json")
-    assert found.exit_code == 3, found.output
+    assert found.exit_code == 0, found.output
+    assert "bump stop" not in found.stdout
     content = json.loads(found.stdout)
     assert content["ends"]["front"]["wheel_rate"] == pytest.approx(70e3 * 0.78**2)
     assert len(content["balance"]) == 4
