@@ -2,10 +2,13 @@
 
 import pytest
 
+from benches import demo_bench
 from books import Writer, on
+from tintop.car.chassis import End
 from tintop.car.treads import Feel, Pace, Phase, said_from
 from tintop.errors import BadInput
-from tintop.garage.treads import last_reading, reading_from
+from tintop.garage.logged_treads import camber_said, last_reading
+from tintop.garage.treads import reading_from
 from tintop.logbook.entries import Measure
 
 FOUR = {"FL": "85 82 78", "FR": "84/81/77", "RL": "in 75 74 72 out", "RR": "o72 m74 i75"}
@@ -75,3 +78,26 @@ def test_the_logbooks_last_whole_reading_is_taken():
 def test_a_logbook_without_one_says_so():
     with pytest.raises(BadInput, match="all twelve temperatures"):
         last_reading(Writer().book, on("2026-12-31"))
+
+
+@pytest.mark.parametrize(
+    ("outer", "way", "words"),
+    [(78.0, 0, "leave it"), (90.0, -1, "more negative"), (70.0, 1, "less negative")],
+)
+def test_logged_treads_say_what_they_say_of_a_camber(outer, way, words):
+    bench, book = demo_bench(), Writer()
+    book.run("2026-03-01", "race", hours=2, laps=60)
+    for corner in ("FL", "FR", "RL", "RR"):
+        for measure, value in (
+            (Measure.TREAD_TEMP_INNER, 85.0),
+            (Measure.TREAD_TEMP_MIDDLE, 82.0),
+            (Measure.TREAD_TEMP_OUTER, outer if corner[0] == "F" else 78.0),
+        ):
+            book.read("2026-03-01", measure, value, corner=corner, session="race")
+    day = on("2026-12-31")
+    found = camber_said(bench, bench.setup("dry"), End.FRONT, book.book, day)
+    assert (found.way, found.words) == (way, words)
+    assert "2026-03-01" in found.sentence and "they win over the lap" in found.sentence
+    for other in ("road", "wet"):
+        assert camber_said(bench, bench.setup(other), End.FRONT, book.book, day) is None
+    assert camber_said(bench, bench.setup("dry"), End.FRONT, Writer().book, day) is None

@@ -7,6 +7,7 @@ import pytest
 
 from benches import demo_bench
 from demo_cars import demo_circuit, demo_lane
+from tintop.car.camber_by_treads import CamberByTreads
 from tintop.car.car_with_setup import car_with_setup
 from tintop.car.chassis import End
 from tintop.car.strut_top import top_for_camber
@@ -17,6 +18,7 @@ from tintop.lap.camber_choice import camber_choice, camber_room
 from tintop.lap.camber_on_lap import camber_on_lap, lowered_by, path_as_set, with_recovery_of_links
 from tintop.lap.conditions import Conditions
 from tintop.lap.flying_lap import flying_lap, lap_time
+from tintop.lap.outer_wheel import UPRIGHT, outer_at_hardest
 from tintop.lap.vehicle import numbers_for
 
 BENCH = demo_bench()
@@ -114,13 +116,52 @@ def test_steps_are_whole_laps_with_the_links_shares():
 
 def test_a_tight_limit_takes_camber_off_and_none_at_all_leaves_no_step():
     free = camber_choice(CAR, CHASSIS, DRY, End.FRONT, demo_lane(), WEATHER, 180e3, limit=1.0)
-    assert free.within == free.quickest
-    tight = camber_choice(CAR, CHASSIS, DRY, End.FRONT, demo_lane(), WEATHER, 180e3, limit=60e-6)
+    assert free.within.outer <= UPRIGHT + 1e-9 < free.quickest.outer
+    limit = 0.5 * (free.now.inner + free.within.inner)
+    tight = camber_choice(CAR, CHASSIS, DRY, End.FRONT, demo_lane(), WEATHER, 180e3, limit=limit)
     assert tight.within is not None
-    assert tight.within.inner <= 60e-6
+    assert tight.within.inner <= limit < tight.now.inner
     assert tight.within.camber > free.steps[0].camber
     none = camber_choice(CAR, CHASSIS, DRY, End.FRONT, demo_lane(), WEATHER, 180e3, limit=1e-9)
     assert none.within is None
+
+
+def test_the_outer_wheel_of_the_camber_proposed_is_upright_at_most_by_a_lap_of_its_own():
+    """The straight count from the present camber against the whole strut solved at the proposed one."""
+    found = camber_choice(CAR, CHASSIS, DRY, End.FRONT, demo_lane(), WEATHER, 180e3, limit=1.0)
+    change = found.within.camber - found.now.camber
+    assert change > 0.0  # the lap alone wants it less negative still
+    corners = tuple(
+        replace(one, camber=one.camber + change * (one in DRY.corners[:2])) for one in DRY.corners
+    )
+    setup = replace(DRY, corners=corners)
+    exact = outer_at_hardest(CAR, CHASSIS, setup, End.FRONT, demo_lane(), WEATHER)
+    assert exact == pytest.approx(found.within.outer, abs=math.radians(0.1))
+    assert exact <= 0.0
+    assert found.upright == pytest.approx(found.now.camber - found.now.outer + UPRIGHT)
+    assert found.within.camber <= found.upright
+
+
+def test_the_outer_wheel_at_the_hardest_corner_is_that_of_the_corners():
+    course, lane = demo_circuit(), demo_lane()
+    lap = flying_lap(car_with_setup(CAR, CHASSIS, DRY, WEATHER), lane, WEATHER)
+    corners = camber_on_lap(CAR, CHASSIS, DRY, course, lane, WEATHER, lap).corners
+    most = max(abs(one.lateral) for one in corners)
+    by_corners = max(one.outer(End.FRONT).camber for one in corners if abs(one.lateral) >= 0.95 * most)
+    found = outer_at_hardest(CAR, CHASSIS, DRY, End.FRONT, lane, WEATHER, lap)
+    assert found == pytest.approx(by_corners, abs=math.radians(0.05))
+
+
+@pytest.mark.parametrize(("way", "holds"), [(0, "as it is"), (-1, "no less"), (1, "the lap")])
+def test_the_treads_go_before_the_lap(way, holds):
+    treads = CamberByTreads(end=End.FRONT, way=way, lean=5.0, session="the trophy race")
+    found = camber_choice(CAR, CHASSIS, DRY, End.FRONT, demo_lane(), WEATHER, 1e3, limit=1.0, treads=treads)
+    if holds == "as it is":
+        assert found.within is found.now and found.gain == 0.0
+    elif holds == "no less":
+        assert found.within.camber <= found.now.camber
+    else:
+        assert found.within.camber > found.now.camber
 
 
 def test_room_is_the_adjusters_else_the_slots_else_none():

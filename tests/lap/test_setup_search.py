@@ -11,6 +11,7 @@ from setups_by_hand import chassis_by_hand, dry_by_hand
 from tintop.car.chassis import Adjuster, End, Item
 from tintop.car.setup_ranges import ranges_of, value_of
 from tintop.errors import refuse
+from tintop.lap.outer_wheel import OUTER_SHOULDER
 from tintop.lap.setup_effect import Quick
 from tintop.lap.setup_search import (
     BUMP_STOPS,
@@ -95,6 +96,27 @@ def test_only_changes_worth_a_spanner_are_kept():
     assert set(found.not_worth) == {"front camber", "front cold pressure", "rear anti-roll bar"}
     assert found.given_up == pytest.approx(3 * 0.016)
     assert found.setup.corners == NOW.corners
+
+
+def test_an_outer_wheel_may_not_lean_outwards_and_the_search_says_why():
+    """The lap wants −0.03; upright at the hardest corners is −0.04."""
+    bowl = judge(BEST, 0.05)
+
+    def one(setup):
+        return replace(bowl(setup), outer_lean=value_of(setup, Item.CAMBER, End.FRONT) + 0.04)
+
+    found = searched(one, Demands(outer_lean=0.0))
+    assert found.setup.corners[0].camber == pytest.approx(-0.04)
+    camber = next(each for each in found.flatness if each.range.item is Item.CAMBER)
+    assert [OUTER_SHOULDER in each for each in camber.broken] == [
+        place > -0.0399 for place in camber.range.places
+    ]
+
+    def leaning_now(setup):
+        return replace(bowl(setup), outer_lean=value_of(setup, Item.CAMBER, End.FRONT) + 0.06)
+
+    held = searched(leaning_now, Demands(outer_lean=0.0))
+    assert held.setup.corners[0].camber <= NOW.corners[0].camber + 1e-9  # not worse than it is
 
 
 def test_flatness_by_algebra():

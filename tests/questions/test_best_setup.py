@@ -6,6 +6,7 @@ import pytest
 
 from short_benches import SHORT, short_bench
 from tintop.answer import Verdict
+from tintop.car.camber_by_treads import CamberByTreads
 from tintop.car.chassis import End, Item
 from tintop.car.setup_ranges import with_value
 from tintop.garage.brakes import BrakesAsked, brakes_for
@@ -93,6 +94,23 @@ def test_a_height_the_rules_forbid_is_raised_and_told():
     assert sentence in found.answer.cautions
     assert found.confirmed.gain < 0.0  # a higher car is slower, and is told so
     assert "slower" in found.answer.sentence
+
+
+def test_the_treads_go_before_the_lap_and_it_is_said():
+    treads = CamberByTreads(end=End.FRONT, way=-1, lean=-3.0, session="the trophy race")
+    found = asked(BENCH.setup("dry"), treads=(treads,))
+    assert found.setup.corners[0].camber == BENCH.setup("dry").corners[0].camber
+    assert found.ranges.left_out["front camber"] == "the treads say more negative"
+    assert "the treads of the trophy race say more negative (inner over outer −3 K)" in found.answer.why[0]
+
+
+def test_no_outer_wheel_is_left_leaning_outwards():
+    found = asked(BENCH.setup("dry"), wanted=("front camber",))
+    ((end, before, after),) = found.outer
+    assert end is End.FRONT and before < 0.0 and after <= 0.0
+    assert any("outer shoulder, not in this lap model" in one for one in found.answer.why)
+    names = [figure.name for figure in found.answer.figures]
+    assert "outer front wheel to the road at the hardest corners, as suggested" in names
 
 
 def test_a_wet_set_up_is_judged_on_a_wet_road():

@@ -7,6 +7,7 @@ import pytest
 from benches import demo_bench
 from demo_cars import demo_circuit, demo_lane
 from tintop.answer import Verdict
+from tintop.car.camber_by_treads import CamberByTreads
 from tintop.car.chassis import End
 from tintop.errors import BadInput
 from tintop.event import Weather
@@ -24,7 +25,8 @@ def ask(**changes):
 
 
 def test_what_is_not_known_of_the_tyre_leaves_the_gain_unproven_and_the_top_alone():
-    found = ask(road_distance=180e3)
+    loss = BENCH.described.known["tyre_front.camber_loss"].uncertainty
+    found = ask(road_distance=180e3, loss_doubt=loss)
     assert found.choice.gain > 0.0 > found.choice.gain_low
     assert found.answer.verdict is Verdict.NOT_PROVEN
     assert exit_code(found.answer) == 3
@@ -36,6 +38,15 @@ def test_a_tyre_well_known_gives_millimetres_toe_and_turns():
     assert found.answer.verdict is Verdict.FOUND
     for words in ("Move both strut tops", "mm out", "track rods", "turn each, longer", "45 N·m"):
         assert words in found.answer.next_thing
+
+
+def test_the_outer_shoulder_bounds_it_and_the_treads_win_in_words():
+    found = ask(road_distance=1e3)
+    assert any("outer shoulder, not in this lap model" in one for one in found.answer.why)
+    treads = CamberByTreads(end=End.FRONT, way=0, lean=5.0, session="the trophy race")
+    told = ask(road_distance=1e3, treads=treads)
+    assert "the treads of the trophy race say leave it" in told.answer.why[0]
+    assert told.answer.next_thing.startswith("Leave the camber")
 
 
 def test_the_moved_top_is_the_setup_that_is_driven():

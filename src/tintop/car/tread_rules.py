@@ -24,8 +24,8 @@ _AT_ONCE = 0.5  # of the camber that the spread asks for; the rest after the nex
 _MOST_CAMBER = 0.0175  # [rad], a degree at once; own choice
 LEAST = 0.5  # of weight, under which a change is not worth naming
 _CROWN = 3.0  # [K] middle over edges that asks for one step of pressure
-_LEAN_MOST = 11.0  # [K] inner over outer; a spread of 20 °F is what setters let stand
-_LEAN_LEAST = 0.0
+LEAN_MOST = 11.0  # [K] inner over outer; a spread of 20 °F is what setters let stand
+LEAN_LEAST = 0.0
 _LEAN_WANTED = 8.0
 _LEAN_MIDDLE = 5.0  # [K] of what is wanted, 2 to 8
 _HOT_OFF = 0.10e5  # [Pa] off the hot target
@@ -125,12 +125,12 @@ RULES: tuple[Rule, ...] = (
     Rule(
         seen="the outer edge is hotter than the inner",
         end=None, item=Item.CAMBER, at=None, step=-1, weight=1.0,
-        strength=lambda e: _over(-e.lean, _LEAN_LEAST, 6.0) if e.lean < _LEAN_LEAST else 0.0,
+        strength=lambda e: _over(-e.lean, LEAN_LEAST, 6.0) if e.lean < LEAN_LEAST else 0.0,
     ),
     Rule(
         seen="the inner edge is more than 11 K over the outer",
         end=None, item=Item.CAMBER, at=None, step=+1,
-        weight=1.0, strength=lambda e: _over(e.lean, _LEAN_MOST, 6.0) if e.lean > _LEAN_MOST else 0.0,
+        weight=1.0, strength=lambda e: _over(e.lean, LEAN_MOST, 6.0) if e.lean > LEAN_MOST else 0.0,
     ),
     # what the driver says of the middle of corners: the ends against each other
     Rule(
@@ -281,4 +281,4 @@ def _lean_answered(seen: Sequence[Evidence], item: Item, end: End | None, way: i
     if item is not Item.CAMBER:
         return None
     lean = next(each.lean for each in seen if each.end is end)
-    return lean if (way < 0 and lean < _LEAN_LEAST) or (way > 0 and lean > _LEAN_MOST) else None
+    return lean if (way < 0 and lean < LEAN_LEAST) or (way > 0 and lean > LEAN_MOST) else None

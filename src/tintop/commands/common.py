@@ -16,6 +16,7 @@ from tintop.errors import TintopError, refuse
 
 if TYPE_CHECKING:
     from tintop.garage.keeper import Garage
+    from tintop.logbook.book import Logbook
     from tintop.reports.sheet import Sheet
 
 _Arguments = ParamSpec("_Arguments")
@@ -79,6 +80,16 @@ def reading(folder: str) -> Iterator["Garage"]:
         yield opened
     finally:
         opened.close()
+
+
+def logbook_in(folder: str) -> tuple["Logbook | None", date]:
+    """The logbook of a garage and its day; none for a plain folder."""
+    from pathlib import Path
+
+    if not (Path(folder) / "garage.sqlite").exists():
+        return None, date.max
+    with reading(folder) as garage:
+        return garage.book, garage.today()
 
 
 def tell(notices: Sequence[str]) -> None:

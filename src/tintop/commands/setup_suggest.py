@@ -5,7 +5,16 @@ from typing import TYPE_CHECKING
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, progress, warm_kernels
+from tintop.commands.common import (
+    FILE,
+    as_json,
+    logbook_in,
+    plainly,
+    print_json,
+    print_sheet,
+    progress,
+    warm_kernels,
+)
 from tintop.errors import refuse
 
 if TYPE_CHECKING:
@@ -49,6 +58,7 @@ def command(
         check_free(Path(folder), name)
     window = balance_typed(balance, "--balance")
     bench = load_bench(folder)
+    book, day = logbook_in(folder)
     warm_kernels()
     found: list[BestSetup] = []
     for circuit in circuits:
@@ -56,7 +66,15 @@ def command(
         with progress(f"Set-up for {circuit}") as tell:
             found.append(
                 ask_best_setup(
-                    bench, setup, circuit, adjust=adjust, balance=window, legality=legality, progress=tell
+                    bench,
+                    setup,
+                    circuit,
+                    adjust=adjust,
+                    balance=window,
+                    legality=legality,
+                    book=book,
+                    day=day,
+                    progress=tell,
                 )
             )
     if name:

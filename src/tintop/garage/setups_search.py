@@ -4,17 +4,22 @@ import re
 from collections import OrderedDict
 from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 from weakref import WeakKeyDictionary
 
+from tintop.car.camber_by_treads import CamberByTreads
+from tintop.car.chassis import End
 from tintop.car.setup import Purpose, Setup
 from tintop.car.setup_ranges import LEFT_OUT, adjuster_name
 from tintop.errors import BadInput, did_you_mean, refuse
 from tintop.garage.bench import Bench, bench_of
 from tintop.garage.keeper import SETUPS, Garage
+from tintop.garage.logged_treads import camber_said
 from tintop.garage.setup_effects import line_of
 from tintop.garage.setup_limits import limits_of
 from tintop.garage.work import Work
+from tintop.logbook.book import Logbook
 from tintop.logbook.entries import MeetingPlanned
 from tintop.logbook.meetings import MeetingState, meetings
 from tintop.questions.best_setup import NOT_CHECKED, BestSetup, Legality, best_setup
@@ -25,7 +30,8 @@ from tintop.units import parse_quantity
 Progress = Callable[[float], None]
 Window = tuple[float | None, float | None]
 _MOST_KEPT = 6
-_kept: WeakKeyDictionary[Garage, OrderedDict["Wanted", tuple[Bench, BestSetup]]] = WeakKeyDictionary()
+_Kept = tuple[Bench, tuple[CamberByTreads, ...], BestSetup]
+_kept: WeakKeyDictionary[Garage, OrderedDict["Wanted", _Kept]] = WeakKeyDictionary()
 ROAD_LEGALITY = Legality(sentences=("A set-up for the road: no event's book was asked.",))
 
 
@@ -37,9 +43,12 @@ def ask_best_setup(
     adjust: Collection[str] = (),
     balance: tuple[float | None, float | None] | None = None,
     legality: Legality = NOT_CHECKED,
+    book: Logbook | None = None,
+    day: date = date.max,
     progress: Progress | None = None,
 ) -> BestSetup:
-    """Search from a set-up for a circuit, in the weather the set-up is for.
+    """Search from a set-up for a circuit, in the weather the set-up is for; the last treads read in the
+    `book` up to a `day` go before the lap.
 
     Raises BadInput for a set-up, circuit or adjuster that is not there. `progress` may raise to stop: nothing
     is kept of what was found until then but the line.
@@ -59,9 +68,15 @@ def ask_best_setup(
         wanted=adjust,
         legality=legality,
         balance=balance,
+        treads=_said(bench, chosen, book, day),
         units=bench.settings.units,
         progress=lambda share: tell(0.15 + 0.85 * share),
     )
+
+
+def _said(bench: Bench, setup: Setup, book: Logbook | None, day: date) -> tuple[CamberByTreads, ...]:
+    """What logged treads say of the cambers of a set-up."""
+    return tuple(said for end in End if (said := camber_said(bench, setup, end, book, day)) is not None)
 
 
 def adjuster_names(bench: Bench) -> tuple[str, ...]:
@@ -133,8 +148,11 @@ def search_under_way(garage: Garage, wanted: Wanted) -> Work | None:
 
 def found_before(garage: Garage, wanted: Wanted) -> BestSetup | None:
     """What was found for a question, while nothing it stands on has changed."""
-    found = _kept.get(garage, OrderedDict()).get(wanted)
-    return found[1] if found is not None and found[0] is bench_of(garage) else None
+    found, bench = _kept.get(garage, OrderedDict()).get(wanted), bench_of(garage)
+    if found is None or found[0] is not bench:
+        return None
+    said = _said(bench, bench.setup(wanted.setup), garage.book, garage.today())
+    return found[2] if found[1] == said else None
 
 
 def _key(wanted: Wanted) -> str:
@@ -149,10 +167,12 @@ def _search(garage: Garage, bench: Bench, wanted: Wanted, progress: Progress) ->
         adjust=wanted.adjust,
         balance=wanted.balance,
         legality=legality_at(garage, bench, wanted.setup, wanted.circuit),
+        book=garage.book,
+        day=garage.today(),
         progress=progress,
     )
     shelf = _kept.setdefault(garage, OrderedDict())
-    shelf[wanted] = (bench, found)
+    shelf[wanted] = (bench, _said(bench, bench.setup(wanted.setup), garage.book, garage.today()), found)
     while len(shelf) > _MOST_KEPT:
         shelf.popitem(last=False)
 

@@ -1,7 +1,6 @@
-"""A reading of the treads, from the paddock's own writing or the logbook, put to the bench's car."""
+"""A reading of the treads, from the paddock's own writing, put to the bench's car."""
 
 from collections.abc import Mapping, Sequence
-from datetime import date
 
 from tintop.car.chassis import CORNERS
 from tintop.car.treads import Pressures, Tread, TreadReading, said_from
@@ -11,8 +10,6 @@ from tintop.garage.camber import circuit_for
 from tintop.garage.setup_effects import line_of
 from tintop.handwriting import Ask, Row, read_corners, read_lap_time, read_temperatures_across, read_value
 from tintop.lap.setup_effect import place_for
-from tintop.logbook.book import Logbook
-from tintop.logbook.sessions import CornerReadings, Session, sessions
 from tintop.questions.what_do_the_tyres_say import TyresSay, what_do_the_tyres_say
 
 INNER_FIRST = "inner first"
@@ -104,34 +101,6 @@ def lap_typed(text: str, where: str) -> float | None:
             where, repr(text), found.question, "Write " + " or ".join(c.in_full for c in found.choices)
         )
     return found.value
-
-
-def last_reading(book: Logbook, day: date) -> tuple[TreadReading, Session]:
-    """The last session of the logbook whose twelve temperatures were read; BadInput where there is none."""
-    for session in reversed(sessions(book, day)):
-        treads = [_tread_of(one) for one in session.corners]
-        whole = [tread for tread in treads if tread is not None]
-        if len(whole) == 4:
-            hot = tuple(one.pressure_hot for one in session.corners)
-            cold = tuple(one.pressure_cold for one in session.corners)
-            return (
-                TreadReading(
-                    treads=(whole[0], whole[1], whole[2], whole[3]),
-                    hot=(hot[0], hot[1], hot[2], hot[3]),
-                    cold=(cold[0], cold[1], cold[2], cold[3]),
-                    laps=session.run.laps,
-                ),
-                session,
-            )
-    raise refuse(
-        "logbook", "no session with all twelve temperatures", "a run sheet with them", "Or type them."
-    )
-
-
-def _tread_of(one: CornerReadings) -> Tread | None:
-    if one.tread_inner is None or one.tread_middle is None or one.tread_outer is None:
-        return None
-    return Tread(inner=one.tread_inner, middle=one.tread_middle, outer=one.tread_outer)
 
 
 def _tread(text: str, corner: str, units: Mapping[str, str], order: str | None) -> Tread:

@@ -114,7 +114,10 @@ def camber_on_lap(
     roll_rate = body_roll(fitted).roll_per_acceleration
     places = [(corner, hardest_place(circuit, corner, lap)) for corner in circuit.corners]
     links = {end: path_as_set(car, chassis, setup, end) for end in End}
-    by_end = {end: _end(fitted, chassis, setup, end, links[end], places, path, lap, roll_rate) for end in End}
+    hardest = [at for _, at in places]
+    by_end = {
+        end: _end(fitted, chassis, setup, end, links[end], hardest, path, lap, roll_rate) for end in End
+    }
     corners = tuple(
         CornerCamber(
             number=corner.number,
@@ -134,6 +137,28 @@ def camber_on_lap(
         roll_per_acceleration=roll_rate,
         is_beyond_table=any(beyond for _, beyond in by_end.values()),
     )
+
+
+def wheels_at_places(
+    car: Car,
+    chassis: Chassis,
+    setup: Setup,
+    end: End,
+    places: list[int],
+    path: Path,
+    weather: Weather,
+    lap: LapTrace,
+) -> list[tuple[WheelCamber, WheelCamber]]:
+    """Give left and right wheel of an end at points of a lap driven with this set-up; as camber_on_lap."""
+    fitted = car_with_setup(car, chassis, setup, weather)
+    links, roll_rate = path_as_set(car, chassis, setup, end), body_roll(fitted).roll_per_acceleration
+    return _end(fitted, chassis, setup, end, links, places, path, lap, roll_rate)[0]
+
+
+def links_recovery(car: Car, chassis: Chassis, setup: Setup, end: End, weather: Weather) -> float:
+    """Give the share of body roll that an end's links take back with this set-up; as camber_on_lap."""
+    fitted = car_with_setup(car, chassis, setup, weather)
+    return _recovery(fitted, chassis, setup, end, path_as_set(car, chassis, setup, end))
 
 
 def with_recovery_of_links(car: Car, fitted: Car, chassis: Chassis, setup: Setup) -> Car:
@@ -192,7 +217,7 @@ def _end(
     setup: Setup,
     end: End,
     links: WheelPath,
-    places: list[tuple[Corner, int]],
+    places: list[int],
     path: Path,
     lap: LapTrace,
     roll_rate: float,
@@ -208,7 +233,7 @@ def _end(
     lowered = [axle.ride_height - one.ride_height for one in pair]
     travels, racks = list(lowered), [0.0, 0.0]
     moves = []
-    for _, at in places:
+    for at in places:
         lateral = float(lap.lateral_acceleration[at])
         loads = lap.channel("wheel_load")[at, first : first + 2]
         heave = (float(np.sum(loads)) - load_at_rest) / (2.0 * rate)

@@ -4,6 +4,7 @@ The lap is driven with an empty tank, as everywhere a flying lap is predicted. S
 docs/theory/setup_search.md.
 """
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
@@ -72,13 +73,16 @@ class Quick:
 
     `lock_margin` is the front share of the braking in hand: negative = the rear wheels lock first.
     `bump_left` [m] is the bump travel left at the hardest place of the lap, negative = a wheel touches its
-    stop.
+    stop. `roll` [rad] is the body's at the limit of a steady corner; `outer_lean` [rad] the camber to the
+    road of the outer wheel at the hardest corners, positive = leaning outwards, for who asks.
     """
 
     lap_time: float
     balance: float
     lock_margin: float
     bump_left: float
+    roll: float = 0.0
+    outer_lean: float = -math.inf
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,7 +95,7 @@ class SetupEffect:
     target, None where there is no target. `load_variation` is dynamic tyre load r.m.s. ÷ static of front and
     rear on the circuit; comfort is the weighted acceleration [m/s²] on circuit and road; None where the
     dampers are unknown. `road_wear` is the depth that a metre of road takes off the worse inner edge of front
-    and rear [m/m], within a factor of three. `lock` is that of the brakes' page with pads as warm as usual;
+    and rear [m/m], within a factor of three. `lock` is that of the brakes' page, on its usual road;
     `bump_left` [m] the bump travel left at the hardest place of the lap with the set-up's fuel aboard,
     negative = a wheel touches its stop.
     """
@@ -203,6 +207,7 @@ def quick_effect(
         balance=limit.balance,
         lock_margin=locking(found.car, setup, place.weather).margin,
         bump_left=least_travel_left(car, chassis, setup, place.path, place.weather),
+        roll=limit.roll,
     )
 
 

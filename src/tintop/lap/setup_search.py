@@ -15,6 +15,7 @@ from tintop.car.setup_ranges import Place as Setting
 from tintop.errors import BadInput
 from tintop.lap.lattice import Merit, Progress, best_place
 from tintop.lap.lattice import Place as Grid
+from tintop.lap.outer_wheel import OUTER_SHOULDER, UPRIGHT
 from tintop.lap.setup_effect import Quick
 
 LAP_NOISE = 0.014  # [s]: two laps nearer than that are the same lap; measured, see the theory
@@ -24,32 +25,34 @@ NOT_ALLOWED = "not allowed as it is"
 NEAR = 0.05  # [s]: within it the optimum is called flat
 _ROUNDING = 1e-6  # by which a demand may be missed
 _FLAT = 0.004  # [s]: an adjuster that moves the lap by less from end to end is not tried in pairs
-_SLACK_BALANCE, _SLACK_BUMP = 0.005, 0.002  # by which what is missed now may grow
+_SLACK_BALANCE, _SLACK_BUMP, _SLACK_LEAN = 0.005, 0.002, 0.001  # by which what is missed now may grow
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Demands:
     """What must hold: limit balance from `balance_low` to `balance_high`, positive = understeer, None = free;
     `lock_margin` of front share in hand before the rear wheels lock first; `bump_left` [m] of bump travel at
-    the hardest place of the lap.
+    the hardest place of the lap; `outer_lean` [rad] the most that the outer wheel may lean outwards.
     """
 
     balance_low: float | None = None
     balance_high: float | None = None
     lock_margin: float = 0.0
     bump_left: float = 0.0
+    outer_lean: float = UPRIGHT
 
     def broken(self, found: Quick) -> float:
         """How far something is missed, each by its own measure, added up; 0 where all holds."""
         return sum(self.missed(found).values())
 
     def missed(self, found: Quick) -> dict[str, float]:
-        """By how much each is missed: shares of the limit, of the brake force, and decimetres of travel."""
+        """By how much each is missed: shares of limit and brake force, decimetres of travel, radians."""
         misses = {
             "too much oversteer": 0.0 if self.balance_low is None else self.balance_low - found.balance,
             "too much understeer": 0.0 if self.balance_high is None else found.balance - self.balance_high,
             REAR_LOCKS: self.lock_margin - found.lock_margin,
             BUMP_STOPS: 10.0 * (self.bump_left - found.bump_left),
+            OUTER_SHOULDER: found.outer_lean - self.outer_lean,
         }
         return {name: by for name, by in misses.items() if by > _ROUNDING}
 
@@ -233,13 +236,16 @@ def _safest_brakes(ranges: Ranges, found: _Grid, wanted: float) -> tuple[Ranges,
 
 
 def _reachable(demands: Demands, now: Quick) -> Demands:
-    """Balance and bump travel, where they are missed now, eased to now and a little more."""
+    """Balance, bump travel and outer wheel, where they are missed now, eased to now and a little more."""
     low, high = demands.balance_low, demands.balance_high
     return replace(
         demands,
         balance_low=low if low is None or now.balance >= low else now.balance - _SLACK_BALANCE,
         balance_high=high if high is None or now.balance <= high else now.balance + _SLACK_BALANCE,
         bump_left=demands.bump_left if now.bump_left >= demands.bump_left else now.bump_left - _SLACK_BUMP,
+        outer_lean=demands.outer_lean
+        if now.outer_lean <= demands.outer_lean
+        else now.outer_lean + _SLACK_LEAN,
     )
 
 

@@ -1,9 +1,11 @@
 """Which set-up for this circuit, from what can be adjusted: the few changes that matter, and their worth."""
 
+import math
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from tintop.answer import Answer, Figure, Verdict
+from tintop.car.camber_by_treads import CamberByTreads, left_to_the_treads
 from tintop.car.chassis import Chassis, End, Item
 from tintop.car.described import DescribedCar
 from tintop.car.front_first import front_first_need
@@ -17,6 +19,7 @@ from tintop.circuit.least_time import thinned
 from tintop.event import Weather
 from tintop.known import Known
 from tintop.lap.lattice import Progress
+from tintop.lap.outer_wheel import OUTER_SHOULDER, OuterWheel, outer_at_hardest, outer_wheels
 from tintop.lap.setup_effect import (
     Place,
     Quick,
@@ -64,7 +67,11 @@ NOT_CHECKED = Legality(sentences=("Legality not checked: no rule book was asked.
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BestSetup:
-    """The answer with all it rests on; `setup` is the one suggested, the present one where nothing is."""
+    """The answer with all it rests on; `setup` is the one suggested, the present one where nothing is.
+
+    `treads` are what the logged treads say that wins over the lap; `outer` the camber to the road of an end's
+    outer wheel at the hardest corners [rad], as it is and as suggested.
+    """
 
     circuit: str
     before: Setup
@@ -75,6 +82,8 @@ class BestSetup:
     confirmed: Confirmed
     legality: Legality
     chassis: Chassis
+    treads: tuple[CamberByTreads, ...] = ()
+    outer: tuple[tuple[End, float, float], ...] = ()
 
     @property
     def has_changes(self) -> bool:
@@ -94,13 +103,16 @@ def best_setup(
     wanted: Collection[str] = (),
     legality: Legality = NOT_CHECKED,
     balance: tuple[float | None, float | None] | None = None,
+    treads: Collection[CamberByTreads] = (),
     units: Mapping[str, str] = USUAL_UNITS,
     progress: Progress | None = None,
 ) -> BestSetup:
     """Search from a set-up, confirm by whole laps, and answer.
 
     `wanted` names the adjusters to try, empty = all; `balance` the limit balance that is accepted, None = the
-    usual window about the present one. `progress` may raise to stop. BadInput as car_with_setup.
+    usual window about the present one. An end whose `treads` say to leave its camber, or to make it more
+    negative, has it left as it is; no camber leans an outer wheel outwards at the hardest corners.
+    `progress` may raise to stop. BadInput as car_with_setup.
     """
     tell = progress or (lambda _share: None)
     car = described.car
@@ -108,19 +120,28 @@ def best_setup(
     rough = replace(place, path=thinned(path))
     smooth, ride, ride_of_smooth = without_gear_changes(car), remembering(), remembering()
 
+    ranges = ranges_of(chassis, setup, wanted=wanted, bounds=legality.bounds)
+    ranges, heard = left_to_the_treads(ranges, treads)
+    outer: tuple[OuterWheel, ...] = ()
+
+    def leaning(found: Quick, one: Setup) -> Quick:
+        most = max((wheel.with_setup(one, found.roll) for wheel in outer), default=-math.inf)
+        return replace(found, outer_lean=most)
+
     def quick(one: Setup) -> Quick:
-        return quick_effect(smooth, chassis, one, rough, ride_of_smooth, (1.0,))
+        return leaning(quick_effect(smooth, chassis, one, rough, ride_of_smooth, (1.0,)), one)
 
     def whole(one: Setup) -> Quick:
-        return quick_effect(car, chassis, one, place, ride)
+        return leaning(quick_effect(car, chassis, one, place, ride), one)
 
-    ranges = ranges_of(chassis, setup, wanted=wanted, bounds=legality.bounds)
     if any(one.item is Item.FINAL_DRIVE for one in ranges.found):
 
         def quick(one: Setup) -> Quick:  # other gearing changes gear elsewhere: that counts
-            return quick_effect(car, chassis, one, rough, ride)
+            return leaning(quick_effect(car, chassis, one, rough, ride), one)
 
     now = whole(setup)
+    cambers = [one.end for one in ranges.found if one.item is Item.CAMBER and one.end]
+    outer = outer_wheels(car, chassis, setup, cambers, path, weather, now.roll)
     low, high = balance or (max(UNDERSTEER_KEPT, now.balance - MOST_LOOSER), None)
     need = front_first_need(car, chassis, setup, weather, described.known, chassis_known)
     with_turns = whole(replace(setup, brake_bias_turns=need.at))
@@ -138,16 +159,24 @@ def best_setup(
         ride=ride,
         progress=lambda share: tell(0.8 + 0.2 * share),
     )
+    leans = tuple(
+        (one.end, one.lean, outer_at_hardest(car, chassis, searched.setup, one.end, path, weather))
+        for one in outer
+    )
     return BestSetup(
         circuit=circuit,
         before=setup,
         setup=searched.setup,
-        answer=_answer(setup, circuit, chassis, place, ranges, searched, found, legality, units),
+        answer=_answer(
+            setup, circuit, chassis, place, ranges, searched, found, legality, units, heard, leans
+        ),
         ranges=ranges,
         searched=searched,
         confirmed=found,
         legality=legality,
         chassis=chassis,
+        treads=heard,
+        outer=leans,
     )
 
 
@@ -193,6 +222,8 @@ def _answer(
     found: Confirmed,
     legality: Legality,
     units: Mapping[str, str],
+    heard: tuple[CamberByTreads, ...],
+    leans: tuple[tuple[End, float, float], ...],
 ) -> Answer:
     verdict = _verdict(searched, found)
     warnings = (*_unsafe(searched, found), *legality.sentences)
@@ -200,8 +231,8 @@ def _answer(
         question=f"Best set-up for {circuit}, from {setup.name}?",
         verdict=verdict,
         sentence=_sentence(verdict, circuit, searched, found),
-        figures=tuple(_figures(searched, found)),
-        why=tuple(_why(searched, found, chassis, units)),
+        figures=(*_figures(searched, found), *_of_outer(leans)),
+        why=(*(one.sentence for one in heard), *_why(searched, found, chassis, units)),
         next_thing=_next_thing(verdict, searched, found, chassis, units),
         cautions=(*warnings, *CAUTIONS),
         works=tuple(work(key) for key in ("Hooke1961", "JCGM100", "Pacejka2012")),
@@ -283,6 +314,17 @@ def _figures(searched: Searched, found: Confirmed) -> Iterator[Figure]:
             yield _exact(f"comfort on the road {name}", one.comfort_road, "m/s2", "ISO 2631-1 weighted")
 
 
+def _of_outer(leans: tuple[tuple[End, float, float], ...]) -> Iterator[Figure]:
+    for end, before, after in leans:
+        for name, lean in (("as it is", before), ("as suggested", after)):
+            yield _exact(
+                f"outer {end.value} wheel to the road at the hardest corners, {name}",
+                lean,
+                "rad",
+                "links and body roll, negative: leans in",
+            )
+
+
 def _exact(name: str, value: float, unit: str, basis: str) -> Figure:
     return Figure(
         name=name, value=value, low=value, high=value, unit=unit, basis=f"{basis}; no range computed"
@@ -298,6 +340,18 @@ def _why(searched: Searched, found: Confirmed, chassis: Chassis, units: Mapping[
             yield f"{words}: {change.worth:.2f} s lost without it"
     if any(one.range.item is Item.BRAKE_BIAS for one in searched.flatness):
         yield "brake bias: tried towards the front only; what goes to the rear is for the brakes' page"
+    for flat in searched.flatness:
+        kept = [
+            place
+            for place, one in zip(flat.range.places, flat.broken, strict=True)
+            if OUTER_SHOULDER not in one and not isinstance(place, str)
+        ]
+        if flat.range.item is Item.CAMBER and kept and len(kept) < len(flat.broken):
+            most = setting_words(Item.CAMBER, flat.range.end, max(kept), chassis, units)
+            yield (
+                f"{flat.range.name} no less than {most}: beyond it the outer wheel leans outwards at the "
+                f"hardest corners ({OUTER_SHOULDER})"
+            )
     if searched.not_worth:
         yield (f"not worth a spanner, {searched.given_up:.2f} s in all: {', '.join(searched.not_worth)}")
     dearest = [one for one in found.doubts[:3] if one.seconds >= 0.005]

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass, replace
 
 from tintop.answer import Answer, Figure, Verdict
+from tintop.car.camber_by_treads import CamberByTreads, sentences_heard
 from tintop.car.car import Car
 from tintop.car.car_with_setup import car_with_setup, mean
 from tintop.car.chassis import AxleChassis, Chassis, Chore, End, Item
@@ -18,6 +19,7 @@ from tintop.event import Weather
 from tintop.lap.camber_choice import BEST_DOUBT, CamberChoice, CamberStep, camber_choice
 from tintop.lap.camber_on_lap import CamberOnLap, camber_on_lap, lowered_by, path_as_set
 from tintop.lap.flying_lap import flying_lap
+from tintop.lap.outer_wheel import OUTER_SHOULDER
 
 RANGE = 1.96
 WORTH_IT = 0.02  # [s] a lap, under which a camber is left alone; common practice, no source
@@ -67,10 +69,12 @@ def which_camber(
     point_doubt: float = POINT_DOUBT,
     camber_doubt: float = CAMBER_DOUBT,
     best_doubt: float = BEST_DOUBT,
+    loss_doubt: float = 0.0,
+    treads: CamberByTreads | None = None,
 ) -> WhichCamber:
     """Work out one end with its strut tops moved inwards [m]; `limit` [m] for the inner edge on the drive;
-    `camber_doubt`, `best_doubt` [rad] are the standard uncertainties of the car's measured camber and of the
-    camber the tyre likes.
+    `camber_doubt`, `best_doubt` [rad], `loss_doubt` [1/rad²] are the standard uncertainties of the car's
+    measured camber, of the camber the tyre likes and of what it loses beside it. `treads` go before all.
 
     BadInput for a top moved beyond its slots or where there is none, and as wheel_at and numbers_for.
     """
@@ -91,14 +95,16 @@ def which_camber(
     fitted = car_with_setup(car, chassis, changed, weather)
     lap = flying_lap(fitted, path, weather)
     on_lap = camber_on_lap(car, chassis, changed, circuit, path, weather, lap)
-    choice = camber_choice(car, chassis, changed, end, path, weather, road_distance, limit, best_doubt)
+    choice = camber_choice(
+        car, chassis, changed, end, path, weather, road_distance, limit, best_doubt, loss_doubt, treads
+    )
     lowered = lowered_by(chassis, setup, end)
     stands = wheel_at(wheel_path, lowered)
     curve = _against(stands, bump_curve(wheel_path, travels))
     moved = bump_curve(wheel_path, travels, 0.0, top_inward) if top_inward else ()
     links, doubts = path_as_set(car, chassis, changed, end), (point_doubt, camber_doubt)
     return WhichCamber(
-        answer=_answer(chassis, links, changed, end, on_lap, choice, move, doubts),
+        answer=_answer(chassis, links, changed, end, on_lap, choice, move, doubts, treads),
         end=end,
         setup=changed,
         rest=wheel_at(wheel_path, lowered, 0.0, top_inward),
@@ -177,6 +183,7 @@ def _answer(
     choice: CamberChoice,
     move: TopMove | None,
     measured_within: tuple[float, float],
+    treads: CamberByTreads | None,
 ) -> Answer:
     now, target = choice.now, choice.within
     verdict = Verdict.NO if target is None else Verdict.FOUND if not _is_open(choice) else Verdict.NOT_PROVEN
@@ -195,7 +202,7 @@ def _answer(
             *_of_links(links, chassis.at(end), lowered_by(chassis, setup, end), *measured_within),
             *_of_lap(on_lap, choice, end),
         ),
-        why=_why(links, setup, end, on_lap, choice),
+        why=(*sentences_heard(treads), *_why(links, setup, end, on_lap, choice)),
         next_thing=_next_thing(chassis, links, end, choice, target, move),
         cautions=CAUTIONS,
         works=("Milliken1995", "Pacejka2012", "Dixon2009"),
@@ -209,7 +216,9 @@ def _answer(
 def _worth(choice: CamberChoice, now: CamberStep, target: CamberStep | None) -> str:
     wear = f"{choice.limit * 1e3:.2g} mm of inner edge on {choice.road_distance / 1e3:.0f} km of road"
     if target is None:
-        return f"No camber there is room for keeps within {wear}: drive there on other tyres, or carry these."
+        lasts = any(step.inner <= choice.limit for step in choice.steps)
+        none = "that keeps the outer wheel off its shoulder" if lasts else "there is room for"
+        return f"No camber {none} keeps within {wear}: drive there on other tyres, or carry these."
     if _is_over(choice):
         return f"Within {wear}, {degrees(target.camber)} is the quickest, {-choice.gain:+.2f} s a lap."
     if choice.gain < WORTH_IT:
@@ -280,6 +289,7 @@ def _of_lap(on_lap: CamberOnLap, choice: CamberChoice, end: End) -> tuple[Figure
         _figure(
             "the same by the lap model's constant", stands.outer_by_constant, CAMBER_DOUBT, "rad", "car.toml"
         ),
+        _figure("outer wheel, hardest corner", now.outer, CAMBER_DOUBT, "rad", "links and body roll; gauge"),
         _figure("share of roll the links recover", stands.recovery, None, "share", "links"),
         _figure("share of roll the car's document has", stands.stated_recovery, None, "share", "car.toml"),
         _figure("grip kept by the camber", stands.grip_share, None, "share", "the tyre's camber term"),
@@ -322,6 +332,11 @@ def _why(
             )
     if on_lap.is_beyond_table:
         told.append("A wheel goes beyond its measured table: the last two readings were carried on.")
+    if choice.room.low < choice.upright < choice.room.high:
+        told.append(
+            f"Nothing less than {degrees(choice.upright)}: beyond it the outer wheel leans outwards at the "
+            f"hardest corners ({OUTER_SHOULDER})."
+        )
     return tuple(told)
 
 

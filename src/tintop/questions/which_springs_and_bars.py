@@ -32,6 +32,9 @@ SPEEDS = tuple(speed / 3.6 for speed in (60.0, 90.0, 120.0, 150.0))  # [m/s]
 _WET = 0.5  # of the road's wetness, from which nothing stiffer is suggested
 _USUAL_SPEED = 25.0  # of a corner, where no circuit is named [m/s]
 _WHEELS = dict(zip(CORNERS, ("front left", "front right", "rear left", "rear right"), strict=True))
+ANTI_DIVE = (
+    "the bump travel leaves anti-dive and anti-squat of the links out, which errs to more travel than is used"
+)
 CAUTIONS = (
     "A compressed coil spring can kill: a compressor that fits it, nobody in its line, the car on stands on "
     "level ground, never on a jack alone.",
@@ -110,7 +113,7 @@ def which_springs_and_bars(
         verdict=Verdict.CLOSE if odd else Verdict.FOUND,
         sentence=_sentence(springs, corner),
         figures=_figures(springs, corner, others, driven),
-        why=(*odd, *_why(springs, corner)),
+        why=(*odd, *_why(springs, corner), *((ANTI_DIVE,) if driven else ())),
         next_thing=_next_thing(driven, setup.purpose, weather, currency),
         cautions=CAUTIONS,
         assumptions=_assumptions(car_roll=springs, chassis_known=chassis_known, chassis=chassis, setup=setup,
