@@ -56,3 +56,14 @@ def test_what_cannot_be_is_said_and_kept(bench_page, query):
 
 def test_without_a_chassis_it_says_what_to_do(page):
     assert "chassis.toml" in page.get("/bench/brakes").text
+
+
+def test_the_lock_order_stands_before_the_drawings_and_what_is_assumed_is_listed(bench_page):
+    text = bench_page.get("/bench/brakes?setup=dry").text
+    places = [text.index(each) for each in ("Which axle locks first</h2>", "<svg", "Pads by temperature")]
+    assert places == sorted(places)
+    assert "Assumed, not measured:" in text and "pad friction front and rear" in text
+
+
+def test_nothing_rearward_is_offered_for_the_road(bench_page):
+    assert "to the rear (at" not in bench_page.get("/bench/brakes?setup=road").text
