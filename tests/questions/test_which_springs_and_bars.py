@@ -25,6 +25,7 @@ from tintop.questions.which_springs_and_bars import (
     stiffens,
     which_springs_and_bars,
 )
+from tintop.reports.springs_sheet import springs_sheet
 from tintop.store.demo import demo_path
 from tintop.store.documents.car_reader import read_car
 
@@ -116,6 +117,14 @@ def test_without_a_circuit_no_step_is_made_up() -> None:
     found = asked(*firm(), drive=None)
     assert found.driven is None
     assert found.answer.next_thing.startswith("Name a circuit")
+
+
+def test_travel_says_what_is_left_out_and_which_way_it_errs() -> None:
+    driven, undriven = asked(*firm()), asked(*firm(), drive=None)
+    said = [why for why in driven.answer.why if "anti-dive" in why]
+    assert len(said) == 1 and "errs to more travel" in said[0]
+    assert any("anti-dive" in sentence for sentence in springs_sheet(driven).sentences)
+    assert not any("anti-dive" in why for why in undriven.answer.why)
 
 
 def test_figures_have_a_range_and_their_basis() -> None:
