@@ -38,7 +38,7 @@ def brake_tables(found: BrakesAnswer) -> Iterator[Table]:
     """Each road with the turns to make, grip needed, pads by temperature, other parts, the race's heat."""
     yield Table(
         title="Which axle locks first",
-        columns=("road", "grip", "locks first", "worst pads", "in hand", "of needed", "at, g", "turn"),
+        columns=("road", "locks first", "turn", "in hand", "of needed", "worst pads", "at, g", "grip"),
         rows=[_case_row(case) for case in found.cases],
     )
     yield Table(
@@ -131,13 +131,13 @@ def _case_row(case: BrakeCase) -> tuple[str, ...]:
     worst = case.worst
     return (
         case.name,
-        f"{case.balance.ask.friction:.2f}",
         "REAR: UNSAFE" if case.verdict is Verdict.NO else _first_words(case),
-        worst.pads,
+        turn_words(case),
         points_words(worst.margin),
         points_words(worst.needed),
+        worst.pads,
         f"{worst.rate:.2f}",
-        turn_words(case),
+        f"{case.balance.ask.friction:.2f}",
     )
 
 
