@@ -73,3 +73,27 @@ def test_the_group_lists_all_it_can() -> None:
     assert found.exit_code == 0
     for name in ("show", "compare", "sheet", "suggest"):
         assert name in found.output
+
+
+def test_a_paper_is_not_written_where_a_file_stands(folder: Path, tmp_path: Path) -> None:
+    (tmp_path / "out").write_text("mine", "utf-8")
+    found = run("sheet", folder, "dry", "--out", tmp_path / "out")
+    assert found.exit_code == 2
+    assert "a file on the way to it" in found.stderr and "File exists" not in found.stderr
+
+
+def test_what_cannot_be_read_is_no_empty_list(tmp_path: Path) -> None:
+    bench = write_bench(tmp_path)
+    for file in (bench / "setups").iterdir():
+        file.write_text("name =", "utf-8")
+    found = run("show", bench)
+    assert found.exit_code == 2 and "dry.toml" in found.stderr and "0 set-ups" not in found.output
+
+
+def test_a_circuit_that_is_not_there_is_asked_about(tmp_path: Path) -> None:
+    bench = write_bench(tmp_path)
+    file = bench / "setups" / "larkmoor.toml"
+    file.write_text(file.read_text("utf-8").replace('circuit = "larkmoor"', 'circuit = "larkmor"'), "utf-8")
+    found = run("show", bench)
+    assert found.exit_code == 0 and "Did you mean larkmoor?" in found.output
+    assert "Nothing says whether it is on the car." in run("show", bench, "dry").output

@@ -13,6 +13,7 @@ from tintop.garage.bench import bench_of, load_bench
 from tintop.garage.keeper import Garage
 from tintop.known import Origin
 from tintop.logbook.entries import Draft, SetupChanged
+from tintop.logbook.setup_today import PUT_ON
 from tintop.store.demo import SETUPS
 from tintop.store.demo_garage import write_demo_garage
 
@@ -122,3 +123,53 @@ def test_a_document_with_a_slip_is_not_kept(garage: Garage, name: str, old: str,
         garage.save_document(name, stands.text.replace(old, new), based_on=stands.digest, who="owner", why="")
     assert garage.document(name) == stands
     garage.save_document(name, stands.text + "# mine\n", based_on=stands.digest, who="owner", why="")
+
+
+def test_one_set_up_beside_a_broken_one_is_not_said_to_be_on_the_car(tmp_path: Path):
+    folder = write_bench(tmp_path)
+    for stem in SETUPS:
+        if stem not in ("dry", "wet"):
+            (folder / "setups" / f"{stem}.toml").unlink()
+    (folder / "setups" / "wet.toml").write_text("name =", "utf-8")
+    bench = load_bench(folder)
+    assert bench.fitted == ""
+    said = bench.said_of("dry")
+    assert said[0] == "Nothing says which set-up is on the car; this is for dry."
+    assert said[1].startswith("Set-up wet cannot be read: ")
+    (folder / "setups" / "dry.toml").write_text("name =", "utf-8")
+    with pytest.raises(BadInput, match=r"dry\.toml(.|\n)*wet\.toml"):
+        load_bench(folder).setup()
+
+
+def test_a_set_up_put_on_and_then_broken_is_named(garage: Garage):
+    _change(garage, "wet", SetupChanged(item=PUT_ON, written="wet"))
+    assert bench_of(garage).fitted == "wet" and bench_of(garage).said_of("wet") == ()
+    path = garage.folder / "setups" / "wet.toml"
+    whole = path.read_text("utf-8")
+    path.write_text(whole.replace("1.90 bar", "27 bar"), "utf-8", newline="")
+    bench = bench_of(garage)
+    assert bench.fitted == "" and bench.today is not None
+    assert "its document cannot be read" in bench.today.unread[0].why
+    said = " ".join(bench.said_of("dry"))
+    assert said.startswith("wet was put on the car, and its file cannot be read; this is for dry.")
+    assert 'Is it "27 psi"?' in said
+    with pytest.raises(BadInput, match=r'wet\.toml line .*Is it "27 psi"'):
+        bench.setup()
+    _change(garage, "gone", SetupChanged(item=PUT_ON, written="gone"))
+    assert "there is no such set-up any more; this is for dry" in bench_of(garage).said_of("dry")[0]
+
+
+def test_a_set_up_for_a_circuit_that_is_not_there_is_asked_about(tmp_path: Path):
+    folder = write_bench(tmp_path)
+    path = folder / "setups" / "larkmoor.toml"
+    path.write_text(path.read_text("utf-8").replace('circuit = "larkmoor"', 'circuit = "larkmor"'), "utf-8")
+    said = " ".join(load_bench(folder).said_of("larkmoor"))
+    assert "is for circuit 'larkmor'" in said and "Did you mean larkmoor?" in said
+
+
+@pytest.mark.parametrize("name", ["dr\ny", "<x>", "-dry"])
+def test_a_file_name_that_no_paper_can_bear_is_told(tmp_path: Path, name: str):
+    folder = write_bench(tmp_path)
+    (folder / "setups" / "dry.toml").rename(folder / "setups" / f"{name}.toml")
+    bench = load_bench(folder)
+    assert name not in bench.setups and ascii(name) in bench.unreadable

@@ -3,9 +3,12 @@
 import re
 
 import pytest
+from chassis_described import describe_chassis
 
 from tintop.answer import Figure
 from tintop.errors import refuse
+from tintop.logbook.entries import Draft, SetupChanged
+from tintop.logbook.setup_today import PUT_ON
 from tintop.settings import USUAL_UNITS
 from tintop.web.bench_page import SUBJECTS, Asked, figure_words
 
@@ -67,3 +70,27 @@ def test_what_cannot_be_read_has_its_sentence_at_its_field_and_the_rest_at_the_h
 def test_figures_stand_in_the_owners_units(unit, value, words):
     figure = Figure(name="x", value=value, low=value, high=value, unit=unit, basis="by hand")
     assert figure_words(figure, value, USUAL_UNITS) == words
+
+
+@pytest.mark.parametrize(
+    "subject", ["camber", "ride", "springs", "gearing", "brakes", "pressures", "treads", "search"]
+)
+def test_every_page_says_when_nothing_says_which_set_up_is_on_the_car(garage, page, subject):
+    describe_chassis(garage, "dry", "wet")
+    said = "Nothing says which set-up is on the car; this is for dry."
+    assert said in page.get(f"/bench/{subject}").text
+    assert said in page.get(f"/bench/{subject}?setup=dry&part=answer").text
+
+
+def test_a_broken_set_up_that_is_on_the_car_is_named_and_another_can_be_chosen(garage, page):
+    describe_chassis(garage, "dry", "road", "wet")
+    garage.record(
+        [Draft(key="on", day=garage.today(), who="o", matter=SetupChanged(item=PUT_ON, written="wet"))]
+    )
+    wet = garage.folder / "setups" / "wet.toml"
+    wet.write_text(wet.read_text("utf-8").replace("1.90 bar", "27 bar"), "utf-8")
+    found = page.get("/bench/brakes")
+    assert found.status_code == 200
+    assert "wet was put on the car, and its file cannot be read; this is for dry." in found.text
+    assert "27 psi" in found.text
+    assert "<strong>dry</strong>" in found.text and "?setup=road" in found.text

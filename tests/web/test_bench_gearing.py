@@ -19,7 +19,13 @@ def test_the_gearbox_is_drawn_and_gearings_are_ranked(bench):
 
 
 @pytest.mark.parametrize(
-    ("more", "says"), [("long", "ratios with spaces"), ("1 2 3 4 5", "at most 4"), ("99", "0.5 to 12")]
+    ("more", "says"),
+    [
+        ("long", "ratios with spaces"),
+        ("1 2 3 4 5", "at most 4"),
+        ("99", "0.5 to 12"),
+        ("4_2", "ratios with spaces"),
+    ],
 )
 def test_what_is_no_final_drive_is_said_at_its_field(bench, more, says):
     found = bench.get("/bench/gearing", params={"circuit": "larkmoor", "more": more})

@@ -51,20 +51,23 @@ def show(folder: str, name: str, is_json: bool) -> None:
 
     bench = load_bench(folder)
     if name:
-        setup, is_fitted = bench.setup(name), name == bench.fitted
+        setup, is_fitted = bench.setup(name), name == bench.fitted if bench.fitted else None
         if is_json:
             print_json(setup_content(name, setup, is_fitted=is_fitted))
         else:
             print_sheet(setup_sheet(setup, bench.chassis, bench.settings.units, is_fitted=is_fitted))
         return
     unreadable = {stem: str(error) for stem, error in bench.unreadable.items()}
+    if unreadable and not bench.setups:
+        bench.setup()
+    notes = [note for stem in bench.setups for note in bench.notes_on(stem)]
     if is_json:
         listed = [
             setup_content(stem, one, is_fitted=stem == bench.fitted) for stem, one in bench.setups.items()
         ]
-        print_json({"on_the_car": bench.fitted, "set_ups": listed, "unreadable": unreadable})
+        print_json({"on_the_car": bench.fitted, "set_ups": listed, "unreadable": unreadable, "notes": notes})
     else:
-        print_sheet(setups_sheet(bench.setups, bench.fitted, unreadable))
+        print_sheet(setups_sheet(bench.setups, bench.fitted, unreadable, notes))
 
 
 @command.command("compare")

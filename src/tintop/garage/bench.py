@@ -1,5 +1,6 @@
 """The set-up bench: the car, its chassis, its set-ups and the circuits, from a garage or a plain folder."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
@@ -15,12 +16,13 @@ from tintop.garage.keeper import CHASSIS, SETUPS, Garage
 from tintop.garage.loading import load_car, load_circuit, load_event
 from tintop.garage.predictions import CAR
 from tintop.known import Known
-from tintop.logbook.setup_today import SetupToday, setup_today
+from tintop.logbook.setup_today import PUT_ON, SetupToday, setup_today
 from tintop.settings import Settings
 from tintop.store.documents.chassis_reader import DescribedChassis, read_chassis
 from tintop.store.documents.setup_reader import read_setup
 
 _CIRCUIT_SUFFIXES = (".csv", ".geojson", ".gpx")
+_PLAIN = re.compile(r"\w[\w .()+-]{0,79}")  # a stem that every disk can write and every page can link
 _WET_AIR, _WET_ROAD = 14.0, 15.0  # [°C] of a wet day; common practice, no source
 
 
@@ -30,6 +32,7 @@ class Bench:
 
     `today` says what was changed since it was put on; the set-up under `fitted` has those changes in it, the
     one in its document is in `as_written`. `unreadable` holds what is wrong with set-ups that cannot be read.
+    `put_on` is what the logbook names as put on where that is none of the set-ups that can be read.
     """
 
     described: DescribedCar
@@ -44,19 +47,48 @@ class Bench:
     today: SetupToday | None = None
     assumed_choices: Mapping[str, str] = field(default_factory=dict)
     unreadable: Mapping[str, BadInput] = field(default_factory=dict)
+    put_on: str = ""
 
     def setup(self, name: str = "") -> Setup:
         """A set-up by its file's stem, the one on the car for ''; BadInput naming those there are."""
-        stem = name or self.fitted
+        stem = name or self.fitted or self.put_on
         if stem in self.unreadable:
             raise self.unreadable[stem]
+        if not stem and not self.setups and self.unreadable:
+            raise BadInput(*(problem for error in self.unreadable.values() for problem in error.problems))
         found = self.setups.get(stem)
         if found is None:
             there = "one of: " + ", ".join(self.setups) if self.setups else f"a file in the folder {SETUPS}"
             if not name:
                 raise refuse("set-up", "nothing that says which is on the car", there, "Name one.")
-            raise refuse("set-up", repr(name), there, did_you_mean(name, self.setups))
+            raise refuse("set-up", repr(stem), there, did_you_mean(stem, self.setups))
         return found
+
+    def said_of(self, name: str) -> tuple[str, ...]:
+        """What is to be said before anything is worked out of a set-up, by its file's stem.
+
+        That nothing says which is on the car; that it names a circuit that is not there.
+        """
+        found = []
+        if not self.fitted:
+            unread = [self.put_on] if self.put_on in self.unreadable else list(self.unreadable)
+            if self.put_on in self.unreadable:
+                said = f"{self.put_on} was put on the car, and its file cannot be read"
+            elif self.put_on:
+                said = f"{self.put_on} was put on the car, and there is no such set-up any more"
+            else:
+                said = "Nothing says which set-up is on the car"
+            found.append(f"{said}; this is for {name}.")
+            found += [f"Set-up {stem} cannot be read: {self.unreadable[stem]}" for stem in unread]
+        return (*found, *self.notes_on(name))
+
+    def notes_on(self, name: str) -> tuple[str, ...]:
+        """What is odd in a set-up that can be read: the circuit it is for is not there."""
+        setup = self.setups.get(name)
+        if setup is not None and setup.circuit and self.circuits and setup.circuit not in self.circuits:
+            there, near = ", ".join(self.circuits), did_you_mean(setup.circuit, self.circuits)
+            return (f"Set-up {name} is for circuit {setup.circuit!r}; there is {there}. {near}".strip(),)
+        return ()
 
     def circuit(self, name: str) -> Circuit:
         """A circuit by its file's stem; BadInput naming those there are."""
@@ -122,12 +154,23 @@ def bench_of(garage: Garage) -> Bench:
         bench = _bench(garage.folder, garage.car(), files, garage.settings)
         today = setup_today(bench.setups, garage.book, day, bench.chassis)
         if today.setup is None:
-            return replace(bench, today=today)
+            return _without_the_one_put_on(bench, today)
         return replace(
             bench, today=today, fitted=today.stem, setups={**bench.setups, today.stem: today.setup}
         )
 
     return garage.remember("bench", (digests, garage.book.last_number, day), make)
+
+
+def _without_the_one_put_on(bench: Bench, today: SetupToday) -> Bench:
+    """The bench where the logbook names no set-up that can be read, and why."""
+    put_on = next((one.written.strip() for one in today.unread if one.item == PUT_ON), "")
+    error = bench.unreadable.get(put_on)
+    if error is not None:
+        why = f"its document cannot be read: {error}"
+        unread = tuple(replace(one, why=why) if one.item == PUT_ON else one for one in today.unread)
+        today = replace(today, unread=unread)
+    return replace(bench, today=today, put_on=put_on, fitted="" if put_on else bench.fitted)
 
 
 def _files(folder: Path) -> dict[str, Path]:
@@ -154,7 +197,7 @@ def _bench(folder: Path, described: DescribedCar, files: Mapping[str, Path], set
         chassis_known=chassis.known,
         setups=setups,
         as_written=setups,
-        fitted=_only(setups),
+        fitted=_only(setups, unreadable),
         circuits=_named(files, "circuits", _CIRCUIT_SUFFIXES) or _loose(files, _CIRCUIT_SUFFIXES),
         events=_named(files, "events", (".toml",)) or _one_event(files),
         settings=settings,
@@ -163,8 +206,8 @@ def _bench(folder: Path, described: DescribedCar, files: Mapping[str, Path], set
     )
 
 
-def _only(setups: Mapping[str, Setup]) -> str:
-    return next(iter(setups)) if len(setups) == 1 else ""
+def _only(setups: Mapping[str, Setup], unreadable: Mapping[str, BadInput]) -> str:
+    return next(iter(setups)) if len(setups) == 1 and not unreadable else ""
 
 
 def _setups(
@@ -173,6 +216,10 @@ def _setups(
     found: dict[str, Setup] = {}
     unreadable: dict[str, BadInput] = {}
     for name, path in _named(files, SETUPS, (".toml",)).items():
+        if not _PLAIN.fullmatch(name):
+            expected = "at most 80 letters, digits, spaces, points, - and _"
+            unreadable[ascii(name)] = refuse(SETUPS, f"the file name {path.name!a}", expected)
+            continue
         try:
             found[name] = read_setup(path, chassis.chassis)
         except BadInput as error:

@@ -1,6 +1,6 @@
 """A set-up, the set-ups there are, and the way from one to another, as sheets and as plain content."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from tintop.answer import Verdict
@@ -26,12 +26,14 @@ _AT_A_WHEEL = (
 )
 
 
-def setups_sheet(setups: Mapping[str, Setup], fitted: str, unreadable: Mapping[str, str]) -> Sheet:
+def setups_sheet(
+    setups: Mapping[str, Setup], fitted: str, unreadable: Mapping[str, str], notes: Sequence[str] = ()
+) -> Sheet:
     """The set-ups there are; `unreadable` says what is wrong with those that are none."""
     said = f"On the car: {fitted}." if fitted else "Nothing says which set-up is on the car."
     return Sheet(
         title="Set-ups",
-        sentences=(f"{len(setups)} set-ups. {said}", *unreadable.values()),
+        sentences=(f"{len(setups)} set-ups. {said}", *unreadable.values(), *notes),
         tables=(
             Table(
                 title="Set-ups",
@@ -46,9 +48,11 @@ def setups_sheet(setups: Mapping[str, Setup], fitted: str, unreadable: Mapping[s
     )
 
 
-def setup_sheet(setup: Setup, chassis: Chassis, units: Mapping[str, str], *, is_fitted: bool) -> Sheet:
-    """One set-up for reading, corners in the order FL FR RL RR."""
-    on = "It is on the car now." if is_fitted else "It is not on the car now."
+def setup_sheet(setup: Setup, chassis: Chassis, units: Mapping[str, str], *, is_fitted: bool | None) -> Sheet:
+    """One set-up for reading, corners in the order FL FR RL RR; `is_fitted` None where nothing says so."""
+    on = "Nothing says whether it is on the car."
+    if is_fitted is not None:
+        on = "It is on the car now." if is_fitted else "It is not on the car now."
     purpose = setup.purpose.value + (f" at {setup.circuit}" if setup.circuit else "")
     return Sheet(
         title=setup.name,
@@ -233,7 +237,7 @@ def _comfort(effect: SetupEffect) -> str:
     return "unknown" if effect.comfort_road is None else f"{effect.comfort_road:.2f} m/s²"
 
 
-def setup_content(stem: str, setup: Setup, *, is_fitted: bool) -> dict[str, Any]:
+def setup_content(stem: str, setup: Setup, *, is_fitted: bool | None) -> dict[str, Any]:
     """A set-up as plain values, SI and radians."""
     return {
         "file": stem,

@@ -14,6 +14,7 @@ from tintop.errors import refuse
 UNFINISHED = ".part"
 _NO_ROOM = {errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC)}
 _NOT_ALLOWED = {errno.EACCES, errno.EPERM, errno.EROFS}
+_NO_FOLDER = {errno.EEXIST, errno.ENOTDIR}
 
 
 def unfinished_beside(path: Path) -> Path:
@@ -99,6 +100,8 @@ def disk_in_plain_words(where: Path) -> Iterator[None]:
             raise no_room(where) from None
         if error.errno in _NOT_ALLOWED:
             raise not_writable(where) from None
+        if error.errno in _NO_FOLDER:
+            raise refuse(str(where), "a file on the way to it", "a folder, or the name of a new one") from None
         reason = error.strerror or "unknown reason"
         raise refuse(str(where), f"that it cannot be read or written ({reason})", "a working disk") from None
 

@@ -9,12 +9,12 @@ from tintop.car.chassis import BiasDevice
 from tintop.car.lock_order import WET
 from tintop.charts.brake_chart import adhesion_svg, forces_svg
 from tintop.errors import BadInput, TintopError
-from tintop.garage.bench import Bench, bench_of
+from tintop.garage.bench import Bench
 from tintop.garage.brakes import BrakesAsked, Predicted, brakes_for, heat_of_each
 from tintop.questions.brake_balance import BrakeCase, BrakesAnswer
 from tintop.race.brake_heat import BrakeHeat
 from tintop.reports.brakes_sheet import brake_tables, figure_words
-from tintop.web.bench_page import Asked, DrawnTwice, cited, is_chassis_described, show_bench, show_undescribed
+from tintop.web.bench_page import Asked, DrawnTwice, cited, open_bench, show_bench
 from tintop.web.page import Visit, Visitor
 from tintop.web.predicted import standing_of
 
@@ -25,18 +25,18 @@ _WORDS = {"no": "Unsafe: the rear locks first", "not proven": "Not proven", "yes
 @router.get("/bench/brakes")
 def brakes(visit: Visitor) -> Response:
     """Which axle locks first, in the dry and in the wet, and where does the bias go?"""
-    if not is_chassis_described(visit.garage):
-        return show_undescribed(visit)
+    opened = open_bench(visit, "bench_brakes.html", found=None)
+    if isinstance(opened, Response):
+        return opened
+    bench, name, _ = opened
     query = visit.request.query_params
     try:
-        bench = bench_of(visit.garage)
-        name = query.get("setup", "") or bench.fitted or next(iter(bench.setups), "")
         predicted = _predicted(visit)
         stands = brakes_for(bench, BrakesAsked(setup=name), predicted)
     except TintopError as error:
         asked = Asked(query, {})
         asked.refuse(error, "")
-        return show_bench(visit, "bench_brakes.html", asked, found=None, answer=None, setups={}, name="")
+        return show_bench(visit, "bench_brakes.html", asked, found=None, answer=None, setups={}, name=name)
     asked = Asked(query, _standing(name, stands))
     typed = _typed(asked, bench, name)
     found = None

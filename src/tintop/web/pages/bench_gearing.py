@@ -5,13 +5,14 @@ from fastapi.responses import Response
 
 from tintop.car.setup import Setup
 from tintop.charts.saw_tooth import saw_tooth_svg
-from tintop.errors import TintopError, refuse
+from tintop.errors import BadInput, TintopError, refuse
 from tintop.garage.bench import Bench
 from tintop.garage.gearing import ask_which_gearing
 from tintop.questions.which_gearing import GearingAnswer
 from tintop.reports.gearing_sheet import gearing_sheet
 from tintop.web.bench_page import Asked, DrawnTwice, open_bench, show_bench
 from tintop.web.page import Visitor
+from tintop.web.typed_values import value_typed
 
 router = APIRouter()
 _ALL = "all"
@@ -62,8 +63,8 @@ def _drives(asked: Asked) -> list[float]:
     found = []
     for text in asked.text("more").replace(";", " ").split():
         try:
-            found.append(float(text.replace(",", ".")))
-        except ValueError:
+            found.append(value_typed(text, "ratio", "", "more"))
+        except BadInput:
             asked.refuse(refuse("more", repr(text), "ratios with spaces between them, such as 3.9 4.4"))
             return []
     if len(found) > _MOST:

@@ -7,13 +7,13 @@ from tintop.car.chassis import CORNERS
 from tintop.car.pressure_plan import written
 from tintop.charts.four_corners import four_corners_svg
 from tintop.errors import BadInput, TintopError, refuse
-from tintop.garage.bench import Bench, bench_of
+from tintop.garage.bench import Bench
 from tintop.garage.pressures import PressuresAsked, known_targets, pressures_in
 from tintop.handwriting import Understood, read_value, taken
 from tintop.owner_units import in_owner_units, owner_unit
 from tintop.questions.cold_pressures import ColdPressures
 from tintop.reports.pressures_sheet import bare, pressure_tables
-from tintop.web.bench_page import Asked, DrawnTwice, cited, is_chassis_described, show_bench, show_undescribed
+from tintop.web.bench_page import Asked, DrawnTwice, cited, open_bench, show_bench
 from tintop.web.page import Visitor
 
 router = APIRouter()
@@ -23,17 +23,11 @@ _TEMPERATURES = ("air", "later", "tyres_at")
 @router.get("/bench/pressures")
 def pressures(visit: Visitor) -> Response:
     """What cold pressures this morning, and how much do I bleed?"""
-    if not is_chassis_described(visit.garage):
-        return show_undescribed(visit)
+    opened = open_bench(visit, "bench_pressures.html", found=None)
+    if isinstance(opened, Response):
+        return opened
+    bench, name, _ = opened
     query = visit.request.query_params
-    try:
-        bench = bench_of(visit.garage)
-        name = query.get("setup", "") or _usual_setup(bench)
-        bench.setup(name)
-    except BadInput as error:
-        asked = Asked(query, {})
-        asked.refuse(error, "")
-        return show_bench(visit, "bench_pressures.html", asked, found=None, answer=None, setups={}, name="")
     units = visit.garage.settings.units
     asked = Asked(query, _standing(bench, name))
     typed = _typed(asked, name, owner_unit("pressure", units), owner_unit("temperature", units))
@@ -57,10 +51,6 @@ def pressures(visit: Visitor) -> Response:
         pressure_unit=owner_unit("pressure", units),
         temperature_unit=owner_unit("temperature", units),
     )
-
-
-def _usual_setup(bench: Bench) -> str:
-    return bench.fitted or next(iter(bench.setups), "")
 
 
 def _standing(bench: Bench, name: str) -> dict[str, str]:

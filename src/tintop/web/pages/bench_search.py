@@ -108,6 +108,7 @@ def _page(
         visit,
         "bench_search.html",
         asked,
+        name=asked.text("setup"),
         setups=[(stem, one.name) for stem, one in bench.setups.items()],
         circuits=[(stem, stem) for stem in bench.circuits],
         adjusters=[
