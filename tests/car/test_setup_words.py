@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from setups_by_hand import car_by_hand, chassis_by_hand, dry_by_hand, setup_by_hand
-from tintop.car.changeover import Check, Job, jobs
+from tintop.car.changeover import jobs
+from tintop.car.changeover_job import Check, Job
 from tintop.car.chassis import End, Item
 from tintop.car.setup import Setup
 from tintop.car.setup_words import (
@@ -66,7 +67,7 @@ def test_parts_pressures_bias() -> None:
     assert _words(road, dry, Item.TYRES) == ("Off: road tyres; on: semi-slicks.",)
     assert _words(road, dry, Item.PRESSURE, End.FRONT) == ("FL and FR: from 1.90 bar to 1.70 bar.",)
     assert _words(road, dry, Item.BRAKE_BIAS) == (
-        "1 turn to the rear; as the car's sheet has it to 1 turn to the rear.",
+        "1 turn to the rear; base setting (0 turns) to 1 turn to the rear of base.",
     )
     assert _words(road, dry, Item.BAR, End.REAR) == ("Hole 1 to hole 3 of bar.",)
 
@@ -79,7 +80,7 @@ def test_parts_pressures_bias() -> None:
         (Item.BUMP, 4.0, "4 from full soft"),
         (Item.FUEL, 0.03, "30.0 L"),
         (Item.FINAL_DRIVE, 4.1, "4.1"),
-        (Item.BRAKE_BIAS, 1.5, "1.5 turns to the front"),
+        (Item.BRAKE_BIAS, 1.5, "1.5 turns to the front of base"),
         (Item.TYRES, "road tyres", "road tyres"),
     ],
 )
@@ -90,7 +91,7 @@ def test_values_as_a_sheet_has_them(item: Item, value: float | str, words: str) 
 def test_small_words() -> None:
     assert toe_words(0.0, 0.43, BAR) == "none"
     assert toe_words(0.00238, 0.42, BAR) == "1.0 mm in (8′)"
-    assert bias_words(0.0) == "as the car's sheet has it"
+    assert bias_words(0.0) == "base setting (0 turns)"
     assert [minutes_words(each) for each in (None, 5.0, 60.0, 95.0)] == [
         "not written down", "5 min", "1 h 00 min", "1 h 35 min",
     ]  # fmt: skip

@@ -8,7 +8,7 @@ from benches import demo_bench
 from books import Writer, on
 from tintop.logbook.entries import SetupChanged
 from tintop.logbook.setup import SetupItem, setup_on
-from tintop.logbook.setup_by_sheet import setup_items, turns_words
+from tintop.logbook.setup_by_sheet import setup_items
 from tintop.logbook.setup_today import setup_today
 
 BENCH = demo_bench()
@@ -70,11 +70,3 @@ def test_without_a_sheet_the_entries_alone_stand():
     writer = Writer()
     writer.write("2026-05-01", OLD_CAMBER)
     assert setup_items(None, writer.book, DAY, BENCH.chassis) == setup_on(writer.book, DAY)
-
-
-def test_turns_say_which_way():
-    assert [turns_words(turns) for turns in (-4.0, 0.0, 1.5)] == [
-        "4 turns to the rear",
-        "as the device stood",
-        "1.5 turns to the front",
-    ]

@@ -50,14 +50,43 @@ def test_road_to_dry_says_how_many_how_long_and_the_first_thing() -> None:
     assert found.answer.verdict is Verdict.FOUND
     assert found.answer.next_thing.startswith("Car up on stands, wheels off; then tyres: ")
     assert "105 N·m" in found.answer.next_thing
-    assert found.answer.cautions == CAUTIONS
+    assert found.answer.cautions == ("Legality not checked: no rule book was asked.", *CAUTIONS)
     time = found.answer.figures[0]
     assert time.low < time.value == 60.0 * found.minutes < time.high
 
 
-def test_what_is_quick_is_named_for_who_has_no_time() -> None:
-    said = " ".join(_asked("dry", "wet").answer.why)
-    assert "Short of time, without lifting the car" in said and "rear anti-roll bar" in said
+def test_who_has_no_time_is_told_the_tyres_their_pressures_and_the_bias_first() -> None:
+    (said,) = [words for words in _asked("dry", "wet").answer.why if words.startswith("Short of time")]
+    assert said.startswith(
+        "Short of time: first tyres, then front cold pressure, then rear cold pressure, then brake bias ("
+    )
+    assert "; then rear anti-roll bar, " in said and "min)" in said
+    assert "Left undone: front ride height" in said
+
+
+def test_going_dry_the_bias_comes_forward_before_anything_else() -> None:
+    (said,) = [words for words in _asked("wet", "dry").answer.why if words.startswith("Short of time")]
+    assert said.startswith("Short of time: first brake bias, then tyres, ")
+
+
+def test_a_big_gain_is_laid_at_the_tyres_where_one_set_is_wrong_for_the_road() -> None:
+    before, after = _effect("dry"), _effect("wet")
+    sure = Confirmed(before=before, after=after, low=1.0, high=2.0, doubts=())
+    found = _asked("dry", "wet", circuit="oval", predicted=sure)
+    assert "Mostly the tyres: semi-slicks on a wet road" in found.answer.why[0]
+    assert "Mostly the tyres" not in _asked("road", "dry", predicted=sure).answer.why[0]
+
+
+def test_tyres_for_the_circuit_alone_have_no_wear_on_the_road() -> None:
+    found = _asked("dry", "wet")
+    assert {which for which, _ in found.tread} == {"a"}
+    assert not any(figure.name.startswith("Wet circuit") for figure in found.answer.figures)
+
+
+def test_what_the_rules_forbid_goes_with_the_answer() -> None:
+    found = _asked("road", "dry", not_legal="Too low.", legality=("Book 4.6 asks 60 mm.",))
+    assert found.not_legal == "Too low."
+    assert found.answer.cautions[0] == "Book 4.6 asks 60 mm."
 
 
 def test_what_a_paddock_has_no_room_for_and_what_is_unknown() -> None:

@@ -58,7 +58,7 @@ def test_one_set_up_wheel_by_wheel_in_the_owners_units() -> None:
     assert rows["cold pressure"] == ("1.60 bar", "1.65 bar", "1.75 bar", "1.75 bar")
     assert rows["camber"][0] == "−2.90°" and rows["toe"][2].startswith("0.5 mm in")
     assert ["70 N/mm" in cell for cell in ends.rows[0][1:]] == [True, False]
-    assert dict(whole.rows)["brake bias"] == "as the car's sheet has it"
+    assert dict(whole.rows)["brake bias"] == "base setting (0 turns)"
 
 
 def test_one_knob_has_one_row() -> None:
@@ -125,3 +125,12 @@ def test_a_set_up_as_content_and_balance_in_words() -> None:
     assert content["ends"]["rear"]["bar_hole"] == 3
     assert balance_words(0.02) == "understeer by 2.0 % of the limit"
     assert balance_words(-0.02).startswith("oversteer") and balance_words(0.001) == "neutral"
+
+
+def test_a_sheet_says_the_share_the_turns_come_to_and_on_top_what_is_not_legal() -> None:
+    bench = demo_bench()
+    sheet = setup_sheet(
+        bench.setup("wet"), bench.chassis, UNITS, is_fitted=False, not_legal="Too low.", front_share=0.774
+    )
+    assert sheet.sentences[0] == "Too low."
+    assert dict(sheet.tables[2].rows)["brake bias"] == "4 turns to the rear of base, 77 % front"

@@ -6,17 +6,17 @@ tyres cool meanwhile. Order: common practice, no source.
 """
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass, replace
-from enum import StrEnum
+from dataclasses import replace
 
 from tintop.car.car import Car
+from tintop.car.changeover_end import before_the_road, torque_again
+from tintop.car.changeover_job import AGAIN_AFTER, Check, Job, Stage
 from tintop.car.changeover_steps import Step, camber_moved, radius_of, steps_of, toe_moved
 from tintop.car.chassis import Chassis, Chore, End, Item
 from tintop.car.setup import Purpose, Setup
 from tintop.car.setup_differences import Difference, differences
 from tintop.car.wheel_paths import Strut
 
-AGAIN_AFTER = 50e3  # [m] wheel nuts once more; common practice, no source
 _PER_END = {
     Item.SPRINGS, Item.DAMPERS, Item.RIDE_HEIGHT, Item.BAR, Item.CAMBER, Item.TOE, Item.BUMP, Item.REBOUND,
     Item.PRESSURE,
@@ -36,52 +36,6 @@ _LEANS = 9e-4  # [rad] 3 minutes, which no camber gauge in a paddock reads
 _TURNS = 2.5e-4  # [rad] a tenth of a millimetre across a rim
 _LEVEL = 1e-3  # [m] of tyre radius, below which the height counts as the same
 _DIFFERENT_TURNS = 0.05  # of a turn, left against right, from which the cross-weight moves
-
-
-class Stage(StrEnum):
-    """Where the car is while a job is done."""
-
-    UP = "up on stands, wheels off"
-    DOWN = "down on level ground"
-    LEAVING = "before it leaves"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Check:
-    """What has to hold after a job: its words, torque [N·m] where known, and when to look again [m]."""
-
-    words: str
-    torque: float | None = None
-    again_after: float | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
-    """One job: which differences it makes, step by step, with minutes for one person, tools and checks.
-
-    `item` is None for what frames the others: car up, car down, before the road. `because` says why a job is
-    needed though both set-ups agree on its item. `minutes` are of the work itself, the car up and its wheels
-    off where it needs that; None where nobody wrote them down.
-    `height_by_tyre` [m] is what the tyres alone do to the height, up positive; `is_radius_assumed` that the
-    radius of one of them is its class's, which nobody measured.
-    """
-
-    title: str
-    stage: Stage
-    item: Item | None = None
-    end: End | None = None
-    differences: tuple[Difference, ...] = ()
-    steps: tuple[Step, ...] = ()
-    because: str = ""
-    height_by_tyre: float = 0.0
-    is_radius_assumed: bool = False
-    toe_moves: float | None = None  # of one wheel, with the camber and height [rad]
-    minutes: float | None = 0.0
-    tools: str = ""
-    checks: tuple[Check, ...] = ()
-    warnings: tuple[str, ...] = ()
-    is_for_home: bool = False  # hardly to be done at an event
-    needs_scales: bool = False  # the cross-weight has to be looked at on corner scales
 
 
 def jobs(
@@ -110,7 +64,8 @@ def jobs(
     up = [job for job in worked if job.stage is Stage.UP]
     down = [job for job in worked if job.stage is Stage.DOWN]
     framed = [_car_up(chassis, up), *up, _car_down(chassis, b, up)] if up else []
-    return (*framed, *down, *_leaving(a, b, found))
+    home = tuple(before_the_road(a, b, [each.item for each in found]))
+    return (*framed, *down, *home, *torque_again(worked, chassis))
 
 
 def minutes_of(found: Sequence[Job]) -> tuple[float, tuple[Job, ...]]:
@@ -260,6 +215,11 @@ def _warnings(
             "More brake to the rear: the rear wheels must never lock first. Try it straight, in steps, away "
             "from others, before it is relied on; the road's rules may forbid it."
         )
+        if b.purpose is Purpose.WET:
+            yield (
+                "It goes back as soon as the road dries: harder braking unloads the rear, whose wheels then "
+                "lock first. Back before the tyres are changed back, not after."
+            )
     if item is Item.BALLAST:
         yield "Ballast is bolted as the regulations ask and shown to the scrutineer."
         yield "It moves heights and cross-weight: read both again where there are scales."
@@ -312,32 +272,4 @@ def _car_down(chassis: Chassis, b: Setup, up: Sequence[Job]) -> Job:
         warnings=()
         if torque
         else ("No torque is written down for the wheel nuts: take it from the car's book.",),
-    )
-
-
-def _leaving(a: Setup, b: Setup, found: Sequence[Difference]) -> Iterator[Job]:
-    if b.purpose is not Purpose.ROAD or a.purpose is Purpose.ROAD:
-        return
-    pads = any(each.item is Item.PADS for each in found)
-    tyres = any(each.item is Item.TYRES for each in found)
-    warnings = (
-        *(() if pads else (f"The pads stay on: {b.pads}. Are they fit for the road when cold?",)),
-        *(
-            ()
-            if tyres
-            else (f"The tyres stay on: {b.tyres}. Are they allowed on the road, and deep enough?",)
-        ),
-    )
-    yield Job(
-        title="Before the road",
-        stage=Stage.LEAVING,
-        checks=(
-            Check(words="Lamps, indicators, brake lamps, horn and wipers work; plates and mirrors on"),
-            Check(
-                words="Tread at its thinnest no less than the law asks (1.6 mm over the middle three "
-                "quarters in the United Kingdom, SI 1986/1078 reg. 27), no cord, no cut"
-            ),
-            Check(words="Brakes tried cold at walking pace; nothing rubs at full lock"),
-        ),
-        warnings=warnings,
     )

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
-from tintop.car.changeover import Check, Job
+from tintop.car.changeover_job import Check, Job
 from tintop.car.changeover_steps import Step
 from tintop.car.chassis import CORNERS, Chassis, End, Item
 from tintop.car.setup_differences import Value
@@ -54,8 +54,8 @@ def toe_words(toe: float, rim_diameter: float, units: Mapping[str, str]) -> str:
 def bias_words(turns: float) -> str:
     """Where the brake balance stands."""
     if not turns:
-        return "as the car's sheet has it"
-    return f"{_turns(turns)} to the {'front' if turns > 0.0 else 'rear'}"
+        return "base setting (0 turns)"
+    return f"{_turns(turns)} to the {'front' if turns > 0.0 else 'rear'} of base"
 
 
 def job_words(job: Job, chassis: Chassis, units: Mapping[str, str]) -> tuple[str, ...]:

@@ -85,6 +85,14 @@ def differs_in(bench: Bench, setup: Setup) -> tuple[str, ...]:
     return tuple(name for name, is_other in asked.items() if is_other)
 
 
+def front_share_of(bench: Bench, setup: Setup) -> float | None:
+    """The front's share of the braking with a set-up on the car; None where it names what the car has not."""
+    try:
+        return _bias(car_with_setup(bench.described.car, bench.chassis, setup, Weather()))
+    except TintopError:
+        return None
+
+
 def _is_same(one: Tyre, other: Tyre) -> bool:
     return one.kind is other.kind and math.isclose(one.friction_lateral, other.friction_lateral, rel_tol=1e-3)
 

@@ -4,16 +4,17 @@ from datetime import date
 
 from tintop.car.setup_differences import differences
 from tintop.garage.bench import Bench
+from tintop.garage.car_setup import front_share_of
 from tintop.papers.run_paper import run_paper
 from tintop.papers.setup_paper import setup_paper
 from tintop.papers.typeset import set_run_sheet, set_setup_sheet
 
 
-def setup_sheet_pdf(bench: Bench, stem: str, before: str = "", *, day: date) -> bytes:
+def setup_sheet_pdf(bench: Bench, stem: str, before: str = "", *, day: date, not_legal: str = "") -> bytes:
     """One page: the set-up with boxes for what was set and set down, what differs from `before` marked.
 
     Both by their file's stem, "" for the one on the car and for nothing to compare with; BadInput naming
-    those there are.
+    those there are. `not_legal` stands on top of it.
     """
     setup = bench.setup(stem)
     old = bench.setup(before) if before else None
@@ -25,6 +26,8 @@ def setup_sheet_pdf(bench: Bench, stem: str, before: str = "", *, day: date) -> 
             day=day,
             units=bench.settings.units,
             before=old,
+            not_legal=not_legal,
+            front_share=front_share_of(bench, setup),
             changed=differences(old, setup, bench.chassis) if old else (),
         )
     )

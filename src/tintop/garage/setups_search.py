@@ -10,18 +10,16 @@ from weakref import WeakKeyDictionary
 
 from tintop.car.camber_by_treads import CamberByTreads
 from tintop.car.chassis import End
-from tintop.car.setup import Purpose, Setup
+from tintop.car.setup import Setup
 from tintop.car.setup_ranges import LEFT_OUT, adjuster_name
 from tintop.errors import BadInput, did_you_mean, refuse
 from tintop.garage.bench import Bench, bench_of
 from tintop.garage.keeper import SETUPS, Garage
 from tintop.garage.logged_treads import camber_said
 from tintop.garage.setup_effects import line_of
-from tintop.garage.setup_limits import limits_of
+from tintop.garage.setup_limits import legality_at
 from tintop.garage.work import Work
 from tintop.logbook.book import Logbook
-from tintop.logbook.entries import MeetingPlanned
-from tintop.logbook.meetings import MeetingState, meetings
 from tintop.questions.best_setup import NOT_CHECKED, BestSetup, Legality, best_setup
 from tintop.store.documents.writing_setups import write_setup
 from tintop.store.durable import make_folder, write_whole
@@ -32,7 +30,6 @@ Window = tuple[float | None, float | None]
 _MOST_KEPT = 6
 _Kept = tuple[Bench, tuple[CamberByTreads, ...], BestSetup]
 _kept: WeakKeyDictionary[Garage, OrderedDict["Wanted", _Kept]] = WeakKeyDictionary()
-ROAD_LEGALITY = Legality(sentences=("A set-up for the road: no event's book was asked.",))
 
 
 def ask_best_setup(
@@ -102,23 +99,6 @@ def check_adjusters(bench: Bench, adjust: Collection[str]) -> None:
                 "one of: " + ", ".join(adjuster_names(bench)),
                 did_you_mean(name, there),
             )
-
-
-def legality_at(garage: Garage, bench: Bench, setup: str, circuit: str) -> Legality:
-    """What the next event at a circuit, else the next of all, forbids; of a road set-up nothing is asked."""
-    if bench.setup(setup).purpose is Purpose.ROAD:
-        return ROAD_LEGALITY
-    fitted = bench.setups.get(bench.fitted)
-    return limits_of(garage, _meeting_at(garage, bench, circuit), bench.chassis, fitted)
-
-
-def _meeting_at(garage: Garage, bench: Bench, circuit: str) -> MeetingPlanned | None:
-    coming = [
-        each.planned for each in meetings(garage.book, garage.today()) if each.state is not MeetingState.PAST
-    ]
-    file = bench.circuits.get(circuit)
-    here = [each for each in coming if file is not None and each.circuit == f"circuits/{file.name}"]
-    return next(iter([*here, *coming]), None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from tintop.car.chassis import Chassis, End
 from tintop.car.setup import Setup
 from tintop.car.setup_differences import bar_words
+from tintop.car.setup_words import bias_words
 from tintop.logbook.book import Logbook
 from tintop.logbook.entries import Corner
 from tintop.logbook.setup import SetupItem, setup_on
@@ -105,11 +106,4 @@ def _of_sheet(setup: Setup, chassis: Chassis, since: date, entry: int) -> Iterat
     yield row("tyres", setup.tyres)
     yield row("pads", setup.pads)
     yield row("final drive", f"{setup.final_drive:.2f}")
-    yield row("brake bias", turns_words(setup.brake_bias_turns))
-
-
-def turns_words(turns: float) -> str:
-    """Turns of the bias device as a sheet says them."""
-    if not turns:
-        return "as the device stood"
-    return f"{abs(turns):g} turns to the {'front' if turns > 0.0 else 'rear'}"
+    yield row("brake bias", bias_words(setup.brake_bias_turns))

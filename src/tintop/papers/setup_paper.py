@@ -1,7 +1,7 @@
 """The set-up sheet on one page: each value, beside boxes for what was set and what stood there at the end."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from tintop.car.chassis import CORNERS, Chassis, End, Item
@@ -65,6 +65,7 @@ class SetupPaper:
     note: str
     torque: str
     caution: str
+    not_legal: str = ""
 
 
 def setup_paper(
@@ -76,8 +77,13 @@ def setup_paper(
     units: Mapping[str, str],
     before: Setup | None = None,
     changed: tuple[Difference, ...] = (),
+    not_legal: str = "",
+    front_share: float | None = None,
 ) -> SetupPaper:
-    """Gather the sheet; `changed` are the differences from the set-up `before`, marked on it."""
+    """Gather the sheet; `changed` are the differences from the set-up `before`, marked on it.
+
+    `not_legal` stands on top; `front_share` is the front's share of the braking that the turns come to.
+    """
     was = {(each.item, each.place): each for each in changed}
 
     def words(item: Item, value: Value, rim: float) -> str:
@@ -119,7 +125,7 @@ def setup_paper(
         whole=(
             row(Item.TYRES, "tyres", "", setup.tyres),
             row(Item.PADS, "pads", "", setup.pads),
-            row(Item.BRAKE_BIAS, "brake bias", "", setup.brake_bias_turns),
+            _with_share(row(Item.BRAKE_BIAS, "brake bias", "", setup.brake_bias_turns), front_share),
             row(Item.FINAL_DRIVE, "final drive", "", setup.final_drive),
             row(Item.BALLAST, "ballast", "", ballast_words(setup)),
             row(Item.FUEL, "fuel at the start", "", setup.fuel_volume),
@@ -127,6 +133,13 @@ def setup_paper(
         note=shortened(plain(setup.note), 240),
         torque=in_owner_units(wheel_nuts.torque, "torque", units) if wheel_nuts and wheel_nuts.torque else "",
         caution=CAUTION,
+        not_legal=shortened(plain(not_legal), 400),
+    )
+
+
+def _with_share(row: Row, front_share: float | None) -> Row:
+    return (
+        row if front_share is None else replace(row, value=f"{row.value}; {100.0 * front_share:.0f} % front")
     )
 
 

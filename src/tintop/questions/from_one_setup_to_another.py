@@ -6,13 +6,16 @@ from dataclasses import dataclass
 from tintop.answer import Answer, Figure, Verdict
 from tintop.car.car import Car
 from tintop.car.car_with_setup import car_with_setup
-from tintop.car.changeover import Job, Stage, jobs, minutes_of
+from tintop.car.changeover import jobs, minutes_of
+from tintop.car.changeover_job import Job
 from tintop.car.chassis import Chassis, End, Item
 from tintop.car.lock_order import LockOrder
 from tintop.car.road_tread import WITHIN, tread_on_road
 from tintop.car.setup import Purpose, Setup
 from tintop.car.setup_differences import Difference, differences
 from tintop.car.setup_words import job_words, minutes_words
+from tintop.car.short_of_time import ShortOfTime, short_of_time
+from tintop.car.tyres import TyreKind
 from tintop.event import Weather
 from tintop.lap.setup_gain import Confirmed
 from tintop.owner_units import in_owner_units
@@ -29,7 +32,8 @@ CAUTIONS = (
 ROAD_UNIT = 1e6  # [m] of road by which tread is told
 _HARD = 1.6  # a job done for the first time takes so many times as long; common practice, no source
 _EASY = 0.7
-_QUICK = 20.0  # [min] what is done between two showers; common practice, no source
+_NOT_CHECKED = ("Legality not checked: no rule book was asked.",)
+_FOR_THE_CIRCUIT = (TyreKind.SLICK, TyreKind.WET)  # tyres that come to the circuit on the shelf
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +41,8 @@ class Changeover:
     """The answer with all it rests on; `predicted` is None where no circuit was asked for.
 
     `minutes` are for one person; `untimed` are the jobs without written minutes, which are not in it. `tread`
-    is what a metre on the road takes off the worse inner edge [m/m], by "a" or "b" and the end.
+    is what a metre on the road takes off the worse inner edge [m/m], by "a" or "b" and the end; without those
+    whose tyres are for the circuit alone. `not_legal` says what of `b` the rules forbid, as far as checked.
     """
 
     a: Setup
@@ -50,6 +55,9 @@ class Changeover:
     tread: Mapping[tuple[str, End], float]
     circuit: str = ""
     predicted: Confirmed | None = None
+    not_legal: str = ""
+    legality: tuple[str, ...] = _NOT_CHECKED
+    short: ShortOfTime | None = None
 
 
 def from_one_setup_to_another(
@@ -62,9 +70,12 @@ def from_one_setup_to_another(
     circuit: str = "",
     predicted: Confirmed | None = None,
     assumed_radii: Collection[str] = (),
+    not_legal: str = "",
+    legality: Sequence[str] = _NOT_CHECKED,
 ) -> Changeover:
     """Answer with the ordered jobs; `predicted` is both set-ups driven round a circuit, first `a` then `b`;
-    `assumed_radii` names the sets of tyres whose radius is that of their class.
+    `assumed_radii` names the sets of tyres whose radius is that of their class; `not_legal` says what of `b`
+    the rules forbid, empty for nothing known; `legality` what was checked.
 
     BadInput where a set-up names what the car has not.
     """
@@ -74,6 +85,7 @@ def from_one_setup_to_another(
         (which, end): tread_on_road(car_with_setup(car, chassis, one, Weather()), chassis, one, end).inner
         for which, one in (("a", a), ("b", b))
         for end in End
+        if _is_driven_on_road(one, chassis)
     }
     return Changeover(
         a=a,
@@ -85,7 +97,7 @@ def from_one_setup_to_another(
             figures=(*_time(found, minutes, untimed), *_effects(a, b, predicted), *_tread(a, b, tread)),
             why=tuple(_why(a, b, found, untimed, predicted, chassis)),
             next_thing=_next(found, chassis, units),
-            cautions=CAUTIONS if found else (),
+            cautions=(*legality, *CAUTIONS) if found else (),
             works=("Order of jobs and times: common practice, no source.",),
             working={"circuit": circuit},
         ),
@@ -96,7 +108,17 @@ def from_one_setup_to_another(
         tread=tread,
         circuit=circuit,
         predicted=predicted,
+        not_legal=not_legal,
+        legality=tuple(legality),
+        short=short_of_time(found, a, b),
     )
+
+
+def _is_driven_on_road(setup: Setup, chassis: Chassis) -> bool:
+    """Whether its tyres see the road: those for the circuit alone come there on the shelf."""
+    tyres = chassis.tyres(setup.tyres)
+    is_for_circuit = {tyres.front.kind, tyres.rear.kind} & set(_FOR_THE_CIRCUIT)
+    return setup.purpose is Purpose.ROAD or not is_for_circuit
 
 
 def is_asked(job: Job) -> bool:
@@ -151,6 +173,8 @@ def _effects(a: Setup, b: Setup, predicted: Confirmed | None) -> Iterator[Figure
 def _tread(a: Setup, b: Setup, tread: Mapping[tuple[str, End], float]) -> Iterator[Figure]:
     for which, one in (("a", a), ("b", b)):
         for end in End:
+            if (which, end) not in tread:
+                continue
             lost = ROAD_UNIT * tread[which, end]
             yield Figure(
                 name=f"{one.name}: {end.value} inner edge in 1,000 km of road",
@@ -171,7 +195,8 @@ def _why(
     chassis: Chassis,
 ) -> Iterator[str]:
     if predicted is not None:
-        yield _gain(predicted, "wet" if weather_purpose(a, b) is Purpose.WET else "dry")
+        day = weather_purpose(a, b)
+        yield _gain(predicted, "wet" if day is Purpose.WET else "dry") + _by_tyres(a, b, day, chassis)
         for name, effect in ((a.name, predicted.before), (b.name, predicted.after)):
             yield from _locking(name, effect.lock)
     home = [job for job in found if job.is_for_home]
@@ -186,10 +211,9 @@ def _why(
     unknown = [job for job in found if any(_is_unknown(job, step.move, step.turns) for step in job.steps)]
     if unknown:
         yield f"{_listed(unknown)}: how far to turn cannot be told from what is known; measure as you go."
-    quick = [job for job in found if job.stage is Stage.DOWN and 0.0 < (job.minutes or 0.0) <= _QUICK]
-    if quick and len(quick) < sum(is_asked(job) for job in found):
-        time = minutes_words(sum(job.minutes or 0.0 for job in quick))
-        yield f"Short of time, without lifting the car, in {time}: {_listed(quick).lower()}."
+    short = short_of_time(found, a, b)
+    if short is not None:
+        yield _short_words(short)
     followed = [job for job in found if job.because and is_asked(job)]
     if followed:
         yield f"{_listed(followed)}: the same in both set-ups, but moved by the jobs before."
@@ -197,6 +221,20 @@ def _why(
         yield "Turns of a perch take each corner by itself: right while left and right turn alike."
     if untimed:
         yield f"{_listed(untimed)}: no minutes are written down in the car's chores."
+
+
+def _short_words(short: ShortOfTime) -> str:
+    """What is done first, in its order, with minutes, and what is left undone."""
+    first, then = ([job.title.lower() for job in jobs] for jobs in (short.first, short.then))
+    head = f"Short of time: first {', then '.join(first)}{_in(short.minutes)}" if first else "Short of time"
+    more = f"{'; then' if first else ': first'} {', '.join(then)}{_in(short.more)}" if then else ""
+    left = ", ".join(job.title.lower() for job in short.left)
+    undone = f" Left undone: {left}; drive for a car that stands so." if left else ""
+    return f"{head}{more}.{undone}"
+
+
+def _in(minutes: float | None) -> str:
+    return f" ({minutes_words(minutes)})" if minutes else ""
 
 
 def _locking(name: str, lock: LockOrder) -> Iterator[str]:
@@ -220,6 +258,21 @@ def _gain(predicted: Confirmed, road: str) -> str:
         better = "quicker" if predicted.gain > 0.0 else "slower"
         return f"On a {road} road it is {abs(predicted.gain):.2f} s a lap {better}, from {range_said}."
     return f"Which is quicker on a {road} road is not proven: {range_said} a lap."
+
+
+def _by_tyres(a: Setup, b: Setup, day: Purpose, chassis: Chassis) -> str:
+    """Whose difference it mostly is where the tyres differ in kind and one set is wrong for the day."""
+    wrong = [one for one in (a, b) if _is_wrong(one, day, chassis)]
+    if len(wrong) != 1:
+        return ""
+    road = "wet" if day is Purpose.WET else "dry"
+    return f" Mostly the tyres: {wrong[0].tyres} on a {road} road, which no spring or click makes good."
+
+
+def _is_wrong(setup: Setup, day: Purpose, chassis: Chassis) -> bool:
+    kinds = {chassis.tyres(setup.tyres).front.kind, chassis.tyres(setup.tyres).rear.kind}
+    for_dry = {TyreKind.SLICK, TyreKind.SEMI_SLICK}
+    return bool(kinds & for_dry) if day is Purpose.WET else TyreKind.WET in kinds
 
 
 def _is_unknown(job: Job, move: float | None, turns: float | None) -> bool:

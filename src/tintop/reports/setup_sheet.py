@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from tintop.answer import Verdict
-from tintop.car.changeover import Job
+from tintop.car.changeover_job import Job
 from tintop.car.chassis import CORNERS, Chassis, End, Item
 from tintop.car.lock_order import LockOrder
 from tintop.car.setup import Setup
@@ -48,15 +48,26 @@ def setups_sheet(
     )
 
 
-def setup_sheet(setup: Setup, chassis: Chassis, units: Mapping[str, str], *, is_fitted: bool | None) -> Sheet:
-    """One set-up for reading, corners in the order FL FR RL RR; `is_fitted` None where nothing says so."""
+def setup_sheet(
+    setup: Setup,
+    chassis: Chassis,
+    units: Mapping[str, str],
+    *,
+    is_fitted: bool | None,
+    not_legal: str = "",
+    front_share: float | None = None,
+) -> Sheet:
+    """One set-up for reading, corners in the order FL FR RL RR; `is_fitted` None where nothing says so.
+
+    `not_legal` stands on top; `front_share` is the front's share of the braking that the turns come to.
+    """
     on = "Nothing says whether it is on the car."
     if is_fitted is not None:
         on = "It is on the car now." if is_fitted else "It is not on the car now."
     purpose = setup.purpose.value + (f" at {setup.circuit}" if setup.circuit else "")
     return Sheet(
         title=setup.name,
-        sentences=(f"{setup.name}: {purpose}. {on}", setup.note),
+        sentences=(*([not_legal] if not_legal else []), f"{setup.name}: {purpose}. {on}", setup.note),
         tables=(
             Table(
                 title="At the wheels", columns=("", *CORNERS), rows=list(wheel_rows(setup, chassis, units))
@@ -64,7 +75,9 @@ def setup_sheet(setup: Setup, chassis: Chassis, units: Mapping[str, str], *, is_
             Table(
                 title="At the ends", columns=("", "front", "rear"), rows=list(end_rows(setup, chassis, units))
             ),
-            Table(title="Whole car", columns=("", "set to"), rows=list(whole_rows(setup, units))),
+            Table(
+                title="Whole car", columns=("", "set to"), rows=list(whole_rows(setup, units, front_share))
+            ),
         ),
         cautions=(CAUTION,),
     )
@@ -98,8 +111,10 @@ def end_rows(setup: Setup, chassis: Chassis, units: Mapping[str, str]) -> Iterat
     yield Item.DAMPERS.value, *(setup.at(end).damper for end in End)
 
 
-def whole_rows(setup: Setup, units: Mapping[str, str]) -> Iterator[tuple[str, ...]]:
-    """What belongs to the whole car."""
+def whole_rows(
+    setup: Setup, units: Mapping[str, str], front_share: float | None = None
+) -> Iterator[tuple[str, ...]]:
+    """What belongs to the whole car; beside the turns of the brake bias the front's share they come to."""
     values: dict[Item, Value] = {
         Item.TYRES: setup.tyres,
         Item.PADS: setup.pads,
@@ -109,7 +124,10 @@ def whole_rows(setup: Setup, units: Mapping[str, str]) -> Iterator[tuple[str, ..
         Item.FUEL: setup.fuel_volume,
     }
     for item, value in values.items():
-        yield item.value, value_words(item, value, 0.0, units)
+        words = value_words(item, value, 0.0, units)
+        if item is Item.BRAKE_BIAS and front_share is not None:
+            words += f", {100.0 * front_share:.0f} % front"
+        yield item.value, words
 
 
 def changeover_sheet(found: Changeover, chassis: Chassis, units: Mapping[str, str]) -> Sheet:
@@ -117,7 +135,12 @@ def changeover_sheet(found: Changeover, chassis: Chassis, units: Mapping[str, st
     answer = found.answer
     return Sheet(
         title=answer.question,
-        sentences=(answer.sentence, *answer.why, f"Next: {answer.next_thing}"),
+        sentences=(
+            *([found.not_legal] if found.not_legal else []),
+            answer.sentence,
+            *answer.why,
+            f"Next: {answer.next_thing}",
+        ),
         tables=tuple(table for table in _tables(found, chassis, units) if table.rows),
         cautions=answer.cautions or (CAUTION,),
     )
@@ -150,7 +173,7 @@ def job_row(number: int, job: Job, chassis: Chassis, units: Mapping[str, str]) -
         str(number),
         title,
         minutes,
-        " ".join(job_words(job, chassis, units)),
+        " ".join([*job_words(job, chassis, units), *([f"Tools: {job.tools}."] if job.tools else [])]),
         " ".join([*checks, *job.warnings]),
     )
 
@@ -177,8 +200,16 @@ def effect_rows(found: Changeover, units: Mapping[str, str]) -> Iterator[tuple[s
         yield "tyre load variation, front and rear", _variation(before), _variation(after)
         yield "comfort on the road, weighted", _comfort(before), _comfort(after)
     for end in End:
-        cells = [in_owner_units(ROAD_UNIT * found.tread[which, end], "length", units, 2) for which in "ab"]
+        cells = [_road_wear(found.tread.get((which, end)), units) for which in "ab"]
+        if not found.tread:
+            continue
         yield f"{end.value} inner edge lost in 1,000 km of road", *cells
+
+
+def _road_wear(lost: float | None, units: Mapping[str, str]) -> str:
+    if lost is None:
+        return "not on the road on these tyres"
+    return in_owner_units(ROAD_UNIT * lost, "length", units, 2)
 
 
 def balance_words(balance: float) -> str:
@@ -284,6 +315,8 @@ def changeover_content(found: Changeover, chassis: Chassis, units: Mapping[str, 
             for f in answer.figures
         ],
         "minutes": found.minutes,
+        "not_legal": found.not_legal,
+        "legality": list(found.legality),
         "differences": [
             {"item": d.item.value, "place": d.place, "before": d.before, "after": d.after}
             for d in found.differences
