@@ -63,3 +63,10 @@ def test_labels_name_the_corner_or_the_end() -> None:
     assert label_of("pressure_cold_FL") == "FL, cold pressure"
     assert label_of("bar_hole_rear") == "Rear hole"
     assert label_of("bias_turns") == "Bias turns"
+
+
+@pytest.mark.parametrize("turns", ["", "0_4", "1_0", "nan", "1e9", "-1"])
+def test_turns_that_are_no_number_or_none_are_asked_for_and_never_taken_as_nought(turns: str) -> None:
+    setup = dry_by_hand()
+    found, form = _read({**typed_setup(setup, CHASSIS, {}), "bias_turns": turns}, setup, {})
+    assert found is None and "bias_turns" in form.problems

@@ -7,7 +7,7 @@ from typing import Any
 from tintop.car.chassis import CORNERS, BiasDevice, Chassis, End
 from tintop.car.setup import AxleSetup, CornerSetup, Purpose, Setup
 from tintop.car.setup_check import setup_problems
-from tintop.errors import TintopError
+from tintop.errors import BadInput, TintopError
 from tintop.handwriting import Understood
 from tintop.handwriting.counted import HARD, SOFT
 from tintop.handwriting.notes import number_text
@@ -15,6 +15,7 @@ from tintop.physics.toe import toe_angle
 from tintop.store.documents.writing_setups import toe_text
 from tintop.units import unit_named
 from tintop.web.typed_form import TypedForm
+from tintop.web.typed_values import value_typed
 
 CORNER_FIELDS = {
     "camber": ("Camber", "camber"),
@@ -258,11 +259,10 @@ def _axle(form: TypedForm, chassis: Chassis, end: End) -> AxleSetup:
 def _bias(form: TypedForm, chassis: Chassis) -> float:
     if chassis.bias.device is BiasDevice.NONE:
         return 0.0
-    text = form.text("bias_turns").replace(",", ".") or "0"
     way = form.choice("bias_way", (FRONT, REAR), FRONT)
     try:
-        turns = float(text)
-    except ValueError:
+        turns = value_typed(form.text("bias_turns"), "number", "", "bias_turns")
+    except BadInput:
         turns = -1.0
     if not 0.0 <= turns <= 100.0:
         form.refuse("bias_turns", "Found no number of turns; expected such as 1.5, and which way beside it.")
