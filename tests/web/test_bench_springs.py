@@ -79,3 +79,10 @@ def test_a_set_up_that_is_not_there_is_said(bench):
     found = bench.get("/bench/springs?setup=dri")
     assert found.status_code == 422
     assert "Did you mean dry?" in found.text
+
+
+def test_the_class_defaults_it_took_are_listed_on_the_page_and_in_its_part(bench):
+    whole = bench.get("/bench/springs?setup=dry&circuit=")
+    for found in (whole, answer(bench)):
+        assert 'id="fold-assumed"' in found.text
+        assert "suspension, roll centre height rear" in found.text

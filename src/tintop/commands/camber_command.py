@@ -4,7 +4,7 @@ import sys
 
 import click
 
-from tintop.commands.common import FILE, as_json, logbook_in, plainly, print_json, print_sheet, warm_kernels
+from tintop.commands.common import FILE, as_json, logbook_in, plainly, print_answer, warm_kernels
 
 
 @click.command("camber")
@@ -34,6 +34,7 @@ def command(
     Exit code 0: found; 1: no camber keeps the tread; 3: not proven; 2: bad input.
     """
     from tintop.car.chassis import End
+    from tintop.garage.assumed import assumed_by
     from tintop.garage.bench import load_bench
     from tintop.garage.camber import ask_which_camber
     from tintop.reports.answer_content import exit_code
@@ -50,8 +51,11 @@ def command(
         bench, setup, circuit, End(end), top_inward=inward, road_distance=distance, limit=limit,
         book=book, day=day,
     )  # fmt: skip
-    if is_json:
-        print_json(camber_content(found))
-    else:
-        print_sheet(camber_sheet(found))
+    print_answer(
+        camber_sheet(found),
+        camber_content(found),
+        assumed_by(bench, "camber", bench.setup(setup), found.answer),
+        bench.settings.units,
+        is_json=is_json,
+    )
     sys.exit(exit_code(found.answer))

@@ -5,7 +5,7 @@ import json
 import math
 import os
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import date
 from typing import IO, TYPE_CHECKING, Any, ParamSpec
@@ -15,6 +15,7 @@ import click
 from tintop.errors import TintopError, refuse
 
 if TYPE_CHECKING:
+    from tintop.answer import Assumption
     from tintop.garage.keeper import Garage
     from tintop.logbook.book import Logbook
     from tintop.reports.sheet import Sheet
@@ -175,6 +176,23 @@ def write_picture(picture: str, svg: str) -> None:
     with disk_in_plain_words(path):
         write_whole(path, svg.encode())
     click.echo(f"Wrote {picture}", err=True)
+
+
+def print_answer(
+    sheet: "Sheet",
+    content: dict[str, Any],
+    assumed: Sequence["Assumption"],
+    units: Mapping[str, str],
+    *,
+    is_json: bool,
+) -> None:
+    """Print an answer of the bench with what was assumed for it, as a sheet or as JSON."""
+    from tintop.garage.assumed import assumed_content, with_assumed
+
+    if is_json:
+        print_json(content | assumed_content(assumed))
+    else:
+        print_sheet(with_assumed(sheet, assumed, units))
 
 
 def print_sheet(sheet: "Sheet") -> None:

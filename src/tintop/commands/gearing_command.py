@@ -2,7 +2,7 @@
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, progress, warm_kernels
+from tintop.commands.common import FILE, as_json, plainly, print_answer, progress, warm_kernels
 
 
 @click.command("gearing")
@@ -22,6 +22,7 @@ def command(
     is_json: bool,
 ) -> None:
     """Rank final drives and tyres of FOLDER (a garage, or car and chassis documents) by whole laps."""
+    from tintop.garage.assumed import assumed_by
     from tintop.garage.bench import load_bench
     from tintop.garage.gearing import ask_which_gearing
     from tintop.reports.gearing_sheet import gearing_content, gearing_sheet
@@ -32,7 +33,10 @@ def command(
     warm_kernels()
     with progress("Driving") as tell:
         found = ask_which_gearing(bench, setup, weather, circuits, more=more, progress=tell)
-    if is_json:
-        print_json(gearing_content(found))
-    else:
-        print_sheet(gearing_sheet(found))
+    print_answer(
+        gearing_sheet(found),
+        gearing_content(found),
+        assumed_by(bench, "gearing", setup, found.answer),
+        bench.settings.units,
+        is_json=is_json,
+    )

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, reading, warm_kernels
+from tintop.commands.common import FILE, as_json, plainly, print_answer, reading, warm_kernels
 
 if TYPE_CHECKING:
     from tintop.car.pressure_plan import Four
@@ -43,12 +43,13 @@ def command(
 
     Exit code 0: worked out; 2: bad input.
     """
+    from tintop.garage.assumed import assumed_by
     from tintop.garage.bench import bench_of, load_bench
     from tintop.garage.pressures import PressuresAsked, pressures_for, pressures_in
     from tintop.reports.pressures_sheet import pressures_content, pressures_sheet
-    from tintop.units import parse_quantity
 
     warm_kernels()
+    targets, also = _targets(target) if target else (None, "")
     asked = PressuresAsked(
         setup=setup,
         circuit=circuit,
@@ -56,19 +57,32 @@ def command(
         air=_temperature(air, "--air"),
         later=_temperature(later, "--later"),
         tyres_at=_temperature(tyres_at, "--tyres-at"),
-        targets=_targets(target) if target else None,
-        set_height=parse_quantity(set_height, "length", "--set-height") if set_height else None,
-        height=parse_quantity(height, "length", "--height") if height else None,
+        targets=targets,
+        also=also,
+        set_height=_height(set_height, "--set-height"),
+        height=_height(height, "--height"),
     )
     if (Path(folder) / "garage.sqlite").exists():
         with reading(folder) as garage:
-            found = pressures_in(garage, bench_of(garage), asked)
+            bench = bench_of(garage)
+            found = pressures_in(garage, bench, asked)
     else:
-        found = pressures_for(load_bench(folder), asked)
-    if is_json:
-        print_json(pressures_content(found))
-    else:
-        print_sheet(pressures_sheet(found))
+        bench = load_bench(folder)
+        found = pressures_for(bench, asked)
+    print_answer(
+        pressures_sheet(found),
+        pressures_content(found),
+        assumed_by(bench, "pressures", bench.setup(setup), found.answer),
+        bench.settings.units,
+        is_json=is_json,
+    )
+
+
+def _height(text: str | None, where: str) -> float | None:
+    from tintop.owner_units import with_unit
+    from tintop.units import parse_quantity
+
+    return parse_quantity(with_unit(text, "m"), "length", where) if text else None
 
 
 def _temperature(text: str | None, where: str) -> float | None:
@@ -79,9 +93,10 @@ def _temperature(text: str | None, where: str) -> float | None:
     return taken(read_value(text, "ambient temperature"), where).value
 
 
-def _targets(text: str) -> "Four":
+def _targets(text: str) -> "tuple[Four, str]":
+    """The four, and the unit they were typed in."""
     from tintop.handwriting import read_corners, taken
 
     row = taken(read_corners(text, "tyre pressure hot"), "--target")
     first, second, third, fourth = (each.value for each in row.values)
-    return first, second, third, fourth
+    return (first, second, third, fourth), row.values[0].unit

@@ -4,7 +4,7 @@ import sys
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, write_picture
+from tintop.commands.common import FILE, as_json, plainly, print_answer, write_picture
 
 
 @click.command("ride")
@@ -33,9 +33,12 @@ def command(
 
     Exit code 0: found; 3: not proven, a damper without a measured curve; 2: bad input.
     """
-    from tintop.car.ride_in_time import drive_over, kerb_strike
+    from tintop.car.ride_in_time import SPEEDS, drive_over, kerb_strike
     from tintop.car.ride_quality import ROAD_FOR, road_named
+    from tintop.errors import refuse
+    from tintop.garage.assumed import assumed_by
     from tintop.garage.bench import load_bench
+    from tintop.owner_units import require_between
     from tintop.physics.road_profile import Kerb
     from tintop.questions.which_clicks import which_clicks
     from tintop.reports.answer_content import exit_code
@@ -44,12 +47,19 @@ def command(
 
     bench = load_bench(folder)
     car, chassis, setup = bench.described.car, bench.chassis, bench.setup(name)
-    where = road_named(
-        road, parse_quantity(speed, "speed", "--speed") if speed else None, ROAD_FOR[setup.purpose]
-    )
+    units = bench.settings.units
+
+    def speed_typed(text: str, option: str) -> float:
+        value = parse_quantity(text, "speed", option)
+        require_between(value, *SPEEDS, option, "speed", units)
+        return value
+
+    where = road_named(road, speed_typed(speed, "--speed") if speed else None, ROAD_FOR[setup.purpose])
     struck = driven = None
+    if kerb_speed and not kerb:
+        raise refuse("--kerb-speed", f"{kerb_speed!r} without --kerb", "both", 'Such as --kerb "60 mm".')
     if kerb:
-        over = parse_quantity(kerb_speed, "speed", "--kerb-speed") if kerb_speed else where.speed
+        over = speed_typed(kerb_speed, "--kerb-speed") if kerb_speed else where.speed
         struck = kerb_strike(car, chassis, setup, Kerb(height=parse_quantity(kerb, "length", "--kerb")), over)
     if is_driven:
         driven = drive_over(car, chassis, setup, where.road_class, where.speed)
@@ -60,8 +70,11 @@ def command(
         from tintop.charts.trade_off import trade_off_svg
 
         write_picture(picture, trade_off_svg(found))
-    if is_json:
-        print_json(ride_content(found))
-    else:
-        print_sheet(ride_sheet(found))
+    print_answer(
+        ride_sheet(found),
+        ride_content(found),
+        assumed_by(bench, "ride", setup, found.answer),
+        bench.settings.units,
+        is_json=is_json,
+    )
     sys.exit(exit_code(found.answer))

@@ -1,7 +1,9 @@
 """`tintop setup`: the set-ups of a car, the way from one to another, their sheets, the best for a circuit."""
 
 import importlib
+from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -9,13 +11,24 @@ from tintop.commands.common import (
     FILE,
     as_json,
     plainly,
+    print_answer,
     print_json,
     print_sheet,
     progress,
+    reading,
     warm_kernels,
 )
 
+if TYPE_CHECKING:
+    from tintop.garage.keeper import Garage
+
 SUGGEST = "suggest"
+NO_CIRCUIT = "none"
+
+
+def _garage_of(folder: str) -> AbstractContextManager["Garage | None"]:
+    """The garage of a folder open for reading; None where it is a plain folder."""
+    return reading(folder) if (Path(folder) / "garage.sqlite").exists() else nullcontext()
 
 
 class _Group(click.Group):
@@ -47,15 +60,28 @@ def command() -> None:
 def show(folder: str, name: str, is_json: bool) -> None:
     """List the set-ups of FOLDER, or show the one called NAME."""
     from tintop.garage.bench import load_bench
+    from tintop.garage.car_setup import front_share_of
+    from tintop.garage.setup_limits import not_legal_of
     from tintop.reports.setup_sheet import setup_content, setup_sheet, setups_sheet
 
     bench = load_bench(folder)
     if name:
         setup, is_fitted = bench.setup(name), name == bench.fitted if bench.fitted else None
+        with _garage_of(folder) as garage:
+            not_legal = not_legal_of(garage, bench, name) if garage else ""
         if is_json:
-            print_json(setup_content(name, setup, is_fitted=is_fitted))
+            print_json({**setup_content(name, setup, is_fitted=is_fitted), "not_legal": not_legal})
         else:
-            print_sheet(setup_sheet(setup, bench.chassis, bench.settings.units, is_fitted=is_fitted))
+            print_sheet(
+                setup_sheet(
+                    setup,
+                    bench.chassis,
+                    bench.settings.units,
+                    is_fitted=is_fitted,
+                    not_legal=not_legal,
+                    front_share=front_share_of(bench, setup),
+                )
+            )
         return
     unreadable = {stem: str(error) for stem, error in bench.unreadable.items()}
     if unreadable and not bench.setups:
@@ -74,25 +100,34 @@ def show(folder: str, name: str, is_json: bool) -> None:
 @click.argument("folder", type=FILE)
 @click.argument("first", metavar="FROM")
 @click.argument("second", metavar="TO")
-@click.option("--circuit", default="", help="Drive both round this circuit of the folder as well.")
+@click.option("--circuit", default="", help="Drive both round it; a garage's is the next event's, or none.")
 @as_json
 @plainly
 def compare(folder: str, first: str, second: str, circuit: str, is_json: bool) -> None:
     """Give the ordered jobs from set-up FROM to set-up TO of FOLDER, what differs, and what it does."""
+    from tintop.garage.assumed import assumed_by
     from tintop.garage.bench import load_bench
+    from tintop.garage.setup_limits import next_circuit
     from tintop.garage.setups import compare_setups
     from tintop.reports.setup_sheet import changeover_content, changeover_sheet
 
     bench = load_bench(folder)
-    if circuit:
-        warm_kernels()
-    with progress("Both set-ups round the circuit") as tell:
-        found = compare_setups(bench, first, second, circuit, tell if circuit else None)
+    with _garage_of(folder) as garage:
+        if garage and not circuit:
+            circuit = next_circuit(garage, bench)
+        circuit = "" if circuit == NO_CIRCUIT else circuit
+        if circuit:
+            warm_kernels()
+        with progress("Both set-ups round the circuit") as tell:
+            found = compare_setups(bench, first, second, circuit, tell if circuit else None, garage=garage)
     units = bench.settings.units
-    if is_json:
-        print_json(changeover_content(found, bench.chassis, units))
-    else:
-        print_sheet(changeover_sheet(found, bench.chassis, units))
+    print_answer(
+        changeover_sheet(found, bench.chassis, units),
+        changeover_content(found, bench.chassis, units),
+        assumed_by(bench, "setups", bench.setup(second), found.answer) if circuit else (),
+        units,
+        is_json=is_json,
+    )
 
 
 @command.command("sheet")
@@ -107,13 +142,16 @@ def sheet(folder: str, name: str, out: str, before: str, is_json: bool) -> None:
     from datetime import datetime
 
     from tintop.garage.bench import load_bench
+    from tintop.garage.setup_limits import not_legal_of
     from tintop.garage.setup_papers import run_sheet_pdf, setup_sheet_pdf
     from tintop.store.durable import disk_in_plain_words, write_whole
 
     bench = load_bench(folder)
     stem, today = name or bench.fitted, datetime.now().astimezone().date()
+    with _garage_of(folder) as garage:
+        not_legal = not_legal_of(garage, bench, stem) if garage else ""
     contents = {
-        f"set-up-{stem}.pdf": setup_sheet_pdf(bench, stem, before, day=today),
+        f"set-up-{stem}.pdf": setup_sheet_pdf(bench, stem, before, day=today, not_legal=not_legal),
         f"run-sheet-{stem}.pdf": run_sheet_pdf(bench, stem, day=today),
     }
     target = Path(out)

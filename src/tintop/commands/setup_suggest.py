@@ -48,6 +48,7 @@ def command(
 
     The gain is confirmed by whole laps. Exit code 1: nothing is worth turning; 3: it is not proven.
     """
+    from tintop.garage.assumed import assumed_by, assumed_content, with_assumed
     from tintop.garage.bench import load_bench
     from tintop.garage.setups_search import ask_best_setup, balance_typed, check_free, save_in_folder
     from tintop.reports.suggest_sheet import suggest_content, suggest_sheet
@@ -80,10 +81,11 @@ def command(
     if name:
         document = save_in_folder(Path(folder), bench, found[0], name, circuits[0])
         click.echo(f"Written: {document}", err=True)
+    assumed = assumed_by(bench, "search", bench.setup(setup), None)
     if is_json:
-        print_json(suggest_content(found))
+        print_json(suggest_content(found) | assumed_content(assumed))
     else:
-        print_sheet(suggest_sheet(found, bench.settings.units))
+        print_sheet(with_assumed(suggest_sheet(found, bench.settings.units), assumed, bench.settings.units))
     worst = max(_EXIT[one.answer.verdict.value] for one in found)
     if worst:
         raise SystemExit(worst)
@@ -91,7 +93,7 @@ def command(
 
 def _legality(folder: str, bench: "Bench", setup: str, circuit: str) -> "Legality":
     from tintop.commands.common import reading
-    from tintop.garage.setups_search import legality_at
+    from tintop.garage.setup_limits import legality_at
     from tintop.questions.best_setup import NOT_CHECKED
 
     if not (Path(folder) / "garage.sqlite").exists():

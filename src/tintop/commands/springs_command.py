@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, progress, warm_kernels
+from tintop.commands.common import FILE, as_json, plainly, print_answer, progress, warm_kernels
 
 if TYPE_CHECKING:
     from tintop.car.chassis import Chassis
@@ -43,6 +43,7 @@ def command(
     """
     from tintop.answer import Verdict
     from tintop.errors import refuse
+    from tintop.garage.assumed import assumed_by
     from tintop.garage.bench import load_bench
     from tintop.garage.springs import ask_which_springs, map_of
     from tintop.lap.spring_map import Varied
@@ -63,10 +64,13 @@ def command(
             mapped = map_of(
                 bench, setup, weather, circuit, Varied(varied), speed, chassis=chassis, progress=tell
             )
-    if is_json:
-        print_json(springs_content(found, mapped))
-    else:
-        print_sheet(springs_sheet(found, mapped, bench.settings.currency))
+    print_answer(
+        springs_sheet(found, mapped, bench.settings.currency),
+        springs_content(found, mapped),
+        assumed_by(bench, "springs", setup, found.answer),
+        bench.settings.units,
+        is_json=is_json,
+    )
     sys.exit(3 if found.answer.verdict is Verdict.CLOSE else 0)
 
 

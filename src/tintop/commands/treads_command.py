@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, reading, warm_kernels
+from tintop.commands.common import FILE, as_json, plainly, print_answer, reading, warm_kernels
 
 if TYPE_CHECKING:
     from tintop.car.treads import TreadReading
@@ -55,6 +55,7 @@ def command(
 
     Exit code 0: found; 1: a tyre is losing air; 3: measure again; 2: bad input.
     """
+    from tintop.garage.assumed import assumed_by
     from tintop.garage.bench import load_bench
     from tintop.garage.treads import ask_the_tyres, reading_from
     from tintop.reports.answer_content import exit_code
@@ -80,10 +81,13 @@ def command(
         read = _of_logbook(folder, says, cool_down)
     warm_kernels()
     found = ask_the_tyres(bench, read, setup, circuit)
-    if is_json:
-        print_json(treads_content(found))
-    else:
-        print_sheet(treads_sheet(found, bench.settings.units))
+    print_answer(
+        treads_sheet(found, bench.settings.units),
+        treads_content(found),
+        assumed_by(bench, "treads", bench.setup(setup), found.answer),
+        bench.settings.units,
+        is_json=is_json,
+    )
     sys.exit(exit_code(found.answer))
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_json, print_sheet, reading
+from tintop.commands.common import FILE, as_json, plainly, print_answer, reading
 
 if TYPE_CHECKING:
     from tintop.car.on_scales import Lifted, OnScales
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 @click.argument("folder", type=FILE)
 @click.option("--loads", help='Four loads FL FR RL RR, such as "312 298 251 239"; else the last readings.')
 @click.option("--with-driver/--without-driver", "is_driver_aboard", default=None, help="Who sat in it.")
-@click.option("--fuel", help='Fuel aboard, such as "20 L".')
+@click.option("--fuel", help='Fuel aboard, such as "20 L"; a bare number is litres.')
 @click.option("--total", help="The total read beside the four, to be held against their sum.")
 @click.option("--scale-error", help='Standard error of one scale, such as "0.5 kg"; 1 kg if not said.')
 @click.option("--raised", help='Both scales of the axle that stayed down, the other raised: "330 321".')
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 @click.option("--target-cross", type=float, default=50.0, help="Cross-weight wanted, per cent.")
 @click.option("--corners", default="", help="Only these perches, such as FR,RL.")
 @click.option("--bars-hooked", is_flag=True, help="Work out the turns with the anti-roll bars hooked on.")
-@click.option("--finish-fuel", help='Fuel left at the finish, such as "4 L"; none if not said.')
+@click.option("--finish-fuel", help='Fuel left at the finish, such as "4 L", or 4; none if not said.')
 @click.option("--setup", default="", help="The set-up on the car; else the one that is fitted.")
 @as_json
 @plainly
@@ -55,7 +55,9 @@ def command(
     Exit code 1: under the least mass at the finish; 3: a question stands open; 0: worked out; 2: bad input.
     """
     from tintop.car.on_scales import stated_total
+    from tintop.garage.assumed import assumed_in
     from tintop.garage.weighing import WeighingAsked, last_on_scales, weighed_at, weighed_in
+    from tintop.owner_units import with_unit
     from tintop.reports.answer_content import exit_code
     from tintop.reports.weigh_sheet import weigh_content, weigh_sheet
     from tintop.units import parse_quantity
@@ -66,13 +68,13 @@ def command(
         target=target_cross / 100.0,
         corners=tuple(name.strip().upper() for name in corners.split(",") if name.strip()),
         are_bars_hooked=bars_hooked,
-        finish_fuel=parse_quantity(finish_fuel, "volume", "--finish-fuel") if finish_fuel else 0.0,
+        finish_fuel=parse_quantity(with_unit(finish_fuel or "0", "L"), "volume", "--finish-fuel"),
     )
 
     def scales_of(last: "OnScales | None") -> "OnScales":
         scales = _scales(loads, is_driver_aboard, fuel, scale_error, last)
         if total:
-            stated_total(scales, parse_quantity(_with_unit(total, "kg"), "mass", "--total"))
+            stated_total(scales, parse_quantity(with_unit(total, "kg"), "mass", "--total"))
         return scales
 
     if (Path(folder) / "garage.sqlite").exists():
@@ -81,10 +83,13 @@ def command(
             found = weighed_in(garage, scales_of(last), asked, own)
     else:
         found = weighed_at(Path(folder), scales_of(None), asked)
-    if is_json:
-        print_json(weigh_content(found))
-    else:
-        print_sheet(weigh_sheet(found))
+    print_answer(
+        weigh_sheet(found),
+        weigh_content(found),
+        assumed_in(folder, "weigh", setup, found.answer),
+        {},
+        is_json=is_json,
+    )
     sys.exit(exit_code(found.answer))
 
 
@@ -100,10 +105,11 @@ def _scales(
     from tintop.errors import refuse
     from tintop.handwriting import read_corners
     from tintop.handwriting.meaning import Ask
+    from tintop.owner_units import with_unit
     from tintop.units import parse_quantity
 
-    volume = parse_quantity(fuel, "volume", "--fuel") if fuel else None
-    pad = parse_quantity(_with_unit(scale_error, "kg"), "mass", "--scale-error") if scale_error else 1.0
+    volume = parse_quantity(with_unit(fuel, "L"), "volume", "--fuel") if fuel else None
+    pad = parse_quantity(with_unit(scale_error, "kg"), "mass", "--scale-error") if scale_error else 1.0
     if loads is None:
         if last is None:
             raise refuse("--loads", "nothing, and no corner loads in the logbook", "four loads FL FR RL RR")
@@ -147,8 +153,3 @@ def _lifted(raised: str | None, lift: str | None, raised_end: str, is_free: bool
         lift=parse_quantity(lift, "length", "--lift"),
         is_locked=not is_free,
     )
-
-
-def _with_unit(text: str, unit: str) -> str:
-    """A text with the unit put to a bare number."""
-    return f"{text} {unit}" if text.strip().replace(".", "", 1).replace(",", "", 1).isdigit() else text

@@ -15,10 +15,12 @@ from tintop.answer import Answer, Figure
 from tintop.car.setup import Setup
 from tintop.charts.car_words import MINUS, in_owner_units, owner_unit
 from tintop.errors import BadInput, TintopError, refuse
+from tintop.garage.assumed import assumed_of, assumed_table
 from tintop.garage.bench import Bench, bench_of
 from tintop.garage.keeper import CHASSIS, Garage
 from tintop.references import work
-from tintop.units import unit_named
+from tintop.reports.sheet import Table
+from tintop.units import unit_named, with_article
 from tintop.web import formats
 from tintop.web.first_things import is_car_described
 from tintop.web.page import Visit, problems_of, show
@@ -166,7 +168,7 @@ class Asked:
     def needed(self, name: str, quantity: str, unit: str) -> float | None:
         """As `value`, where an empty field is a problem."""
         if not self.text(name):
-            self.refuse(refuse(name, "nothing", f"a {quantity}" + (f" in {unit}" if unit else "")))
+            self.refuse(refuse(name, "nothing", with_article(quantity) + (f" in {unit}" if unit else "")))
             return None
         return self.value(name, quantity, unit)
 
@@ -174,7 +176,8 @@ class Asked:
         """One of several; a problem, and the first, where it is none of them."""
         if self.text(name) in choices:
             return self.text(name)
-        self.refuse(refuse(name, repr(self.text(name)), "one of: " + ", ".join(choices)))
+        named = ", ".join(one for one in choices if one)
+        self.refuse(refuse(name, repr(self.text(name)), f"one of: {named}"))
         return choices[0] if choices else ""
 
     def attempt(self, make: Callable[[], _Made], where: str = "") -> _Made | None:
@@ -213,11 +216,24 @@ def show_bench(visit: Visit, template: str, asked: Asked, **values: Any) -> HTML
         status=422 if asked.problems else 200,
         part=visit.request.query_params.get("part", ""),
         subject=subject_at(visit),
+        assumed=assumed_shown(visit, name, values.get("answer")),
         asked=asked,
         figure_words=lambda figure, value: figure_words(figure, value, units),
         in_units=lambda value, quantity, decimals=None: in_owner_units(value, quantity, units, decimals),
         **values,
     )
+
+
+def assumed_shown(visit: Visit, name: str, answer: Answer | None) -> Table | None:
+    """What was assumed behind an answer for the set-up of that stem, else the one on the car."""
+    if answer is None or not is_chassis_described(visit.garage):
+        return None
+    bench = bench_of(visit.garage)
+    setup = bench.setups.get(name or bench.fitted or visit.request.query_params.get("setup", ""))
+    subject = subject_at(visit).address.rpartition("/")[2]
+    known = {**bench.described.known, **bench.chassis_known}
+    found = assumed_of(known, bench.chassis, subject, setup, answer)
+    return assumed_table(found, bench.settings.units) if found else None
 
 
 def open_bench(visit: Visit, template: str, **empty: Any) -> tuple[Bench, str, Setup] | HTMLResponse:

@@ -14,6 +14,7 @@ from tintop.car.measuring import words_of_path
 from tintop.errors import TintopError, refuse
 from tintop.garage.answers import TITLES, Standing, given_before, repeat, standing, standings
 from tintop.garage.car_setup import other_setup
+from tintop.garage.written_numbers import written_number
 from tintop.known import Known
 from tintop.logbook.entries import MeetingPlanned
 from tintop.questions.is_it_legal import CAUTIONS as SCRUTINEER_DECIDES
@@ -22,7 +23,7 @@ from tintop.references import WORKS, work
 from tintop.rules.cautions import CAUTIONS as OF_EVERY_INSPECTION
 from tintop.web.first_things import is_car_described
 from tintop.web.formats import counted, figure, quantity
-from tintop.web.inputs import assumed_rows, written_number
+from tintop.web.inputs import assumed_rows
 from tintop.web.page import Visit, Visitor, Writer, go_to, show
 from tintop.web.pages.lap import best_words
 from tintop.web.pages.ready import readiness_of

@@ -1,6 +1,6 @@
 import pytest
 
-from tintop.web.inputs import written_number
+from tintop.garage.written_numbers import written_number
 
 
 def plain(path: str, value: float, uncertainty: float, **units: str) -> tuple[str, str]:
