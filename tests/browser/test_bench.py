@@ -10,6 +10,7 @@ def test_weighing_answers_while_it_is_typed(looked_at: Served, watch: Watching) 
     page.goto(looked_at.address + "/bench/weigh")
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url) if "part=answer" in request.url else None)
+    page.get_by_role("link", name="Change what it stands on").click()
     page.select_option("#driver", "aboard")
     for name, load in LOADS.items():
         page.fill(f"#{name}", load)
@@ -59,3 +60,33 @@ def test_without_script_the_button_works_it_out_and_saves(served: Served, watch:
     page.get_by_role("button", name="Save as readings").click()
     assert "saved=" in page.url
     assert page.locator("#load_FL").input_value() == "361.0"
+
+
+def test_on_the_phone_the_answer_stands_in_the_first_screen_and_paper_has_no_folds(
+    looked_at: Served, watch: Watching
+) -> None:
+    page = watch(viewport=PHONE).page()
+    for subject in (
+        "setups/compare",
+        "weigh",
+        "springs",
+        "ride",
+        "camber",
+        "treads",
+        "pressures",
+        "brakes",
+        "gearing",
+    ):
+        page.goto(f"{looked_at.address}/bench/{subject}")
+        page.locator("[data-inputs]:not([open])").wait_for()
+        for words in ("[data-says]", ".answer .next"):
+            box = page.locator(words).first.bounding_box()
+            assert box is not None and box["y"] + box["height"] <= PHONE["height"], (subject, words)
+    folded = page.locator("details.fold:not([open])")
+    assert folded.count() > 2
+    page.locator("details.fold summary", has_text="Gears").last.click()
+    page.locator(".scroll.is-wider:visible").first.wait_for()
+    page.evaluate("window.dispatchEvent(new Event('beforeprint'))")
+    assert folded.count() == 0
+    page.evaluate("window.dispatchEvent(new Event('afterprint'))")
+    assert folded.count() > 1

@@ -9,8 +9,16 @@ def test_a_sheet_is_typed_back_on_the_phone(served: Served, watch: Watching) -> 
     watched = watch(viewport=PHONE)
     page = watched.page()
     page.goto(served.address + "/bench/setups/dry")
-    page.locator("#toe_FL").fill("2 mm out")
+    page.locator("#toe_FL").fill("2")
     page.get_by_role("button", name="2 mm toe-out per wheel").click()
+    page.locator("#ride_height_FL").fill("12 in")
+    page.get_by_role("button", name="128 mm").click()
+    page.locator("#bump_FL").fill("17")
+    page.locator("#bump_FL-understood").get_by_text("0 to 16 clicks").wait_for()
+    page.locator("#bump_FL").fill("4 from hard")
+    page.locator("#bump_FL-understood").get_by_text("12 clicks from full soft").wait_for()
+    page.get_by_role("button", name="Front right as left").click()
+    assert page.locator("#bump_FR").input_value() == "4 from hard"
     page.locator("#pressure_cold_RR").fill("26 psi")
     page.locator("#pressure_cold_RR-understood").get_by_text("26 psi").wait_for()
     page.get_by_label("This is on the car now").check()
@@ -18,7 +26,9 @@ def test_a_sheet_is_typed_back_on_the_phone(served: Served, watch: Watching) -> 
     page.get_by_text("The sheet is saved.").wait_for()
     bench = bench_of(served.garage)
     setup, rim = bench.setups["dry"], bench.chassis.front.rim_diameter
-    assert round(1e3 * toe_over_rim(setup.corners[0].toe, rim), 6) == -2.0
+    for one in setup.corners[:2]:
+        assert round(1e3 * toe_over_rim(one.toe, rim), 6) == -2.0
+        assert one.bump == 12
     assert round(setup.corners[3].pressure_cold / 6894.757, 3) == 26.0
     assert bench.fitted == "dry"
     assert watched.complaints == [] and watched.strangers == []
@@ -27,6 +37,7 @@ def test_a_sheet_is_typed_back_on_the_phone(served: Served, watch: Watching) -> 
 def test_jobs_are_compared_as_they_are_chosen(looked_at: Served, watch: Watching) -> None:
     page = watch(viewport=PHONE).page()
     page.goto(looked_at.address + "/bench/setups/compare?from=road&to=dry")
+    page.get_by_text("Change what it stands on").last.click()
     page.get_by_text("Off: road tyres; on: semi-slicks.").first.wait_for()
     page.locator("#to").select_option("wet")
     page.get_by_text("Off: road tyres; on: wets.").first.wait_for()

@@ -8,10 +8,12 @@ import re
 import pytest
 from pypdf import PdfReader
 
+from tintop.car.chassis import End
 from tintop.garage.bench import bench_of
 from tintop.lap.setup_gain import confirmed
 from tintop.logbook.entries import SetupChanged
 from tintop.papers.run_paper import COMING_IN, GOING_OUT, HANDLING, PEAKS, WHERE
+from tintop.physics.toe import toe_over_rim
 from tintop.store.demo import demo_path
 from tintop.web import sheet_fields
 from tintop.web.setup_sheet_form import typed_setup
@@ -67,7 +69,7 @@ def test_what_is_typed_back_is_kept_in_the_document(benched, page):
     given = _form(
         benched,
         "dry",
-        camber_FL="3.0",
+        camber_FL="-3.0",
         toe_FL="1.5 mm out per wheel",
         rebound_FL="4 clicks from full hard",
         pressure_cold_FL="23.5 psi",
@@ -89,6 +91,28 @@ def test_what_is_typed_back_is_kept_in_the_document(benched, page):
     assert (revision.why, revision.who) == ("set down after practice", "Robin")
 
 
+def test_a_sheet_is_typed_as_it_is_printed(benched, page):
+    given = _form(
+        benched,
+        "dry",
+        bump_FL="7",
+        rebound_FL="4 from hard",
+        toe_FL="2 out",
+        toe_RL="1/16 in out",
+        toe_RR="",
+        camber_FR="",
+        camber_RL="+0.5 deg sure",
+    )
+    assert page.post("/bench/setups/dry", data=given).status_code == 303
+    fl, fr, rl, rr = bench_of(benched).setups["dry"].corners
+    assert (fl.bump, fl.rebound) == (7, 12)  # 4 from full hard of 16
+    rims = [bench_of(benched).chassis.at(end).rim_diameter for end in End]
+    assert 1e3 * toe_over_rim(fl.toe, rims[0]) == pytest.approx(-2.0)
+    assert 1e3 * toe_over_rim(rl.toe, rims[1]) == pytest.approx(-25.4 / 16)
+    assert rr.toe == pytest.approx(rl.toe) and fr.camber == pytest.approx(fl.camber)
+    assert math.degrees(rl.camber) == pytest.approx(0.5)
+
+
 def test_an_untouched_sheet_keeps_its_document_and_marks_what_is_on_the_car(benched, page):
     before = benched.document("setups/dry.toml").digest
     given = _form(benched, "dry", is_on_car="yes", reason="Friday night")
@@ -101,12 +125,26 @@ def test_an_untouched_sheet_keeps_its_document_and_marks_what_is_on_the_car(benc
 
 
 def test_doubts_are_asked_and_nothing_typed_is_lost(benched, page):
-    given = _form(benched, "dry", toe_FR="2 out", bump_RL="7", camber_RR="steep", note="loose on entry")
+    given = _form(
+        benched,
+        "dry",
+        toe_FR="2",
+        camber_FL="+2.5",
+        camber_FR="2.5",
+        camber_RR="steep",
+        ride_height_RL="12 in",
+        pressure_cold_RL="0.6",
+        note="loose on entry",
+    )
     found = page.post("/bench/setups/dry", data=given)
     assert found.status_code == 422
     said = _text(found)
-    assert "per wheel or total" in said and "from full soft or from full hard" in said
-    for kept in ('value="2 out"', 'value="7"', 'value="steep"', "loose on entry"):
+    assert "leaves open: in or out" in said and "does the top lean in or out?" in said
+    assert "2.5 deg, top leaning out? It stands at -2.9 deg." in said
+    assert "12 in? It stands at 142 mm." in said and "0.6 bar (8.7 psi) cold? It stands at" in said
+    for choice in ("+2.5 deg sure", "-2.5 deg", "12 in sure", "142 mm", "0.6 bar sure"):
+        assert f'data-write="{choice}"' in found.text
+    for kept in ('value="2"', 'value="+2.5"', 'value="steep"', "loose on entry"):
         assert kept in found.text
     assert bench_of(benched).setups["dry"].note != "loose on entry"
 
@@ -116,6 +154,7 @@ def test_doubts_are_asked_and_nothing_typed_is_lost(benched, page):
     [
         ("tyres", "hovercraft", "not in the list"),
         ("rebound_FL", "20 from full soft", "0 to 16 clicks"),
+        ("rebound_FL", "20", "0 to 16 clicks"),
         ("bias_turns", "a lot", "number of turns"),
         ("bias_turns", "50", "turns of the rear valve"),
         ("ballast", "90 kg", "one of: passenger's footwell"),

@@ -31,8 +31,8 @@ _DIRECTIONS = {"toe out": -1, "toe in": 1, "toe-out": -1, "toe-in": 1, "out": -1
 _TOE_UNITS = {
     "mm": "mm", "millimetres": "mm", "'": "arcmin", "min": "arcmin", "mins": "arcmin", "minute": "arcmin",
     "minutes": "arcmin", "arcmin": "arcmin", "deg": "deg", "°": "deg", "degree": "deg", "degrees": "deg",
-    "inch": "in", "inches": "in", '"': "in", "16ths": "1/16 in", "16th": "1/16 in", "sixteenths": "1/16 in",
-    "sixteenth": "1/16 in",
+    "in": "in", "inch": "in", "inches": "in", '"': "in", "16ths": "1/16 in", "16th": "1/16 in",
+    "sixteenths": "1/16 in", "sixteenth": "1/16 in",
 }  # fmt: skip
 _BARE_TOE = {"mm": (0.0, 10.0), "arcmin": (1.0, 120.0), "deg": (0.02, 0.99), "1/16 in": (1.0, 8.0)}
 _SIGNS = {
@@ -69,6 +69,8 @@ def read_toe(text: object, usual_unit: str | None = None) -> Understood | Ask[Un
     fraction = inch_fraction(rest)
     if fraction is not None:
         number, rest, is_signed, is_fraction = *fraction, False, True
+        if not rest and direction == 1 and "toe" not in tidied.casefold():
+            direction = None  # "1/16 in" says inches, and not which way
     else:
         note = take_apart(rest, "toe", _TOE)
         number, rest, is_signed, is_fraction = note.numbers[0], note.words, note.is_signed, False

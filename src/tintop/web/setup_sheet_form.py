@@ -9,11 +9,12 @@ from tintop.car.setup import AxleSetup, CornerSetup, Purpose, Setup
 from tintop.car.setup_check import setup_problems
 from tintop.errors import BadInput, TintopError
 from tintop.handwriting import Understood
-from tintop.handwriting.counted import HARD, SOFT
+from tintop.handwriting.counted import SOFT
 from tintop.handwriting.notes import number_text
 from tintop.physics.toe import toe_angle
 from tintop.store.documents.writing_setups import toe_text
 from tintop.units import unit_named
+from tintop.web.sheet_values import sheet_kind
 from tintop.web.typed_form import TypedForm
 from tintop.web.typed_values import value_typed
 
@@ -21,8 +22,8 @@ CORNER_FIELDS = {
     "camber": ("Camber", "camber"),
     "toe": ("Toe, each wheel's own", "toe"),
     "ride_height": ("Ride height", "ride height"),
-    "bump": ("Bump clicks", "damper clicks"),
-    "rebound": ("Rebound clicks", "damper clicks"),
+    "bump": ("Bump clicks", "clicks"),
+    "rebound": ("Rebound clicks", "clicks"),
     "pressure_cold": ("Cold pressure", "tyre pressure cold"),
 }
 PARTS = {"spring": "Springs", "bar": "Anti-roll bar", "bar_hole": "Hole", "damper": "Dampers"}
@@ -78,7 +79,9 @@ def read_setup_sheet(
     """
     stood = typed_setup(standing, chassis, units)
     one_knob = {end: _has_one_knob(form, chassis, end) for end in End}
-    corners = [_corner(form, corner, standing, stood, chassis, one_knob) for corner in CORNERS]
+    kinds = corner_kinds(standing, chassis, {end: form.text(f"damper_{end.value}") for end in End})
+    _right_as_left(form)
+    corners = [_corner(form, corner, standing, stood, chassis, one_knob, kinds) for corner in CORNERS]
     ends = {end: _axle(form, chassis, end) for end in End}
     name = form.words("name", needed=True)
     if len(name) > _LONGEST_NAME:
@@ -123,6 +126,23 @@ def read_setup_sheet(
         sentence = f"Found {problem.found}; expected {problem.expected}. {problem.cure}".strip()
         form.refuse(_field_of(problem.where), sentence)
     return found if form.is_good else None
+
+
+def corner_kinds(standing: Setup, chassis: Chassis, dampers: Mapping[End, str]) -> dict[str, str]:
+    """How each field at the wheels is read: near to what stands, clicks of the dampers named."""
+    kinds = {}
+    for corner in CORNERS:
+        end, one = _end(corner), standing.corner(corner)
+        damper = next((each for each in chassis.at(end).dampers if each.name == dampers[end]), None)
+        for field, (_, item) in CORNER_FIELDS.items():
+            stands: float | None = None
+            if item == "clicks":
+                side = damper and (damper.bump if field == "bump" else damper.rebound)
+                stands = side.most_clicks if side else None
+            elif item != "toe":
+                stands = getattr(one, field)
+            kinds[f"{field}_{corner}"] = sheet_kind(item, stands)
+    return kinds
 
 
 def changed_fields(typed: Mapping[str, str], stands: Mapping[str, str]) -> tuple[tuple[str, str, str], ...]:
@@ -191,21 +211,20 @@ def _corner(
     stood: Mapping[str, str],
     chassis: Chassis,
     one_knob: Mapping[End, bool],
+    kinds: Mapping[str, str],
 ) -> CornerSetup | None:
     old = standing.corner(corner)
     found: dict[str, float | int] = {}
-    for field, (_, kind) in CORNER_FIELDS.items():
+    for field in CORNER_FIELDS:
         name = f"{field}_{corner}"
         if field == "bump" and one_knob[_end(corner)]:
             continue
         if form.text(name) == stood[name]:
             found[field] = getattr(old, field)
             continue
-        meaning = form.meaning(name, kind, needed=True)
+        meaning = form.meaning(name, kinds[name], needed=True)
         if isinstance(meaning, Understood):
-            value = _read(meaning, field, corner, form, chassis)
-            if value is not None:
-                found[field] = value
+            found[field] = _read(meaning, field, chassis.at(_end(corner)).rim_diameter)
     if one_knob[_end(corner)] and "rebound" in found:
         found["bump"] = found["rebound"]
     if len(found) < len(CORNER_FIELDS):
@@ -217,26 +236,19 @@ def _corner(
         return None
 
 
-def _read(
-    meaning: Understood, field: str, corner: str, form: TypedForm, chassis: Chassis
-) -> float | int | None:
-    axle = chassis.at(_end(corner))
+def _read(meaning: Understood, field: str, rim: float) -> float | int:
     if field == "toe" and meaning.quantity == "length":
-        return toe_angle(meaning.value, axle.rim_diameter)
-    if field not in ("bump", "rebound"):
-        return meaning.value
-    if meaning.unit != HARD:
-        return round(meaning.value)
-    name = form.text(f"damper_{_end(corner).value}")
-    damper = next((one for one in axle.dampers if one.name == name), None)
-    if damper is None:
-        form.refuse(f"{field}_{corner}", "Waits for the dampers, to count from full soft.")
-        return None
-    most = (damper.bump if field == "bump" else damper.rebound).most_clicks
-    if meaning.value > most:
-        form.refuse(f"{field}_{corner}", f"Found {meaning.says}; these dampers have {most} clicks.")
-        return None
-    return most - round(meaning.value)
+        return toe_angle(meaning.value, rim)
+    return round(meaning.value) if field in ("bump", "rebound") else meaning.value
+
+
+def _right_as_left(form: TypedForm) -> None:
+    """A wheel's field left empty on the right is as on the left."""
+    for field in CORNER_FIELDS:
+        for end in "FR":
+            left, right = f"{field}_{end}L", f"{field}_{end}R"
+            if not form.text(right):
+                form.typed[right] = form.text(left)
 
 
 def _has_one_knob(form: TypedForm, chassis: Chassis, end: End) -> bool:

@@ -19,6 +19,7 @@ from tintop.handwriting import (
 )
 from tintop.handwriting.fields import FIELDS
 from tintop.web.money import read_money
+from tintop.web.sheet_values import is_sheet_kind, read_on_sheet
 from tintop.web.spread import AskWhere, several
 
 Meaning = Understood | Row
@@ -66,6 +67,9 @@ def understand(kind: str, text: str, hand: Hand, name: str = "") -> Found:
     if kind.startswith("corners ") and kind.removeprefix("corners ") in FIELD_NAMES:
         field = kind.removeprefix("corners ")
         return read_corners(text, field, usual_unit=hand.usual_unit(field))
+    if is_sheet_kind(kind):
+        field = kind.removeprefix("sheet ").rstrip("-.0123456789 ")
+        return read_on_sheet(kind, text, hand.usual_unit(field))
     match kind:
         case "minutes":
             return _minutes(text)

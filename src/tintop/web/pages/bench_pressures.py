@@ -5,6 +5,7 @@ from fastapi.responses import Response
 
 from tintop.car.chassis import CORNERS
 from tintop.car.pressure_plan import written
+from tintop.car.setup import Purpose
 from tintop.charts.four_corners import four_corners_svg
 from tintop.errors import BadInput, TintopError, refuse
 from tintop.garage.bench import Bench
@@ -45,6 +46,7 @@ def pressures(visit: Visitor) -> Response:
         answer=cited(found.answer) if found else None,
         name=name,
         setups=bench.setups,
+        is_for_road=bench.setup(name).purpose is Purpose.ROAD,
         circuits=[("", "the event's"), *((each, each) for each in bench.circuits)],
         corners=_corners(found) if found else None,
         tables=list(pressure_tables(found)) if found else [],
@@ -76,17 +78,20 @@ def _standing(bench: Bench, name: str) -> dict[str, str]:
 
 
 def _typed(asked: Asked, name: str, pressure: str, temperature: str) -> PressuresAsked:
-    targets = None
+    targets, also = None, ""
     names = [f"target_{corner}" for corner in CORNERS]
     if asked.is_changed(*names):
         read = [_read(asked, each, "tyre pressure hot", pressure) for each in names]
         if None not in read:
-            first, second, third, fourth = (each for each in read if each is not None)
+            first, second, third, fourth = (each.value for each in read if each is not None)
+            units = {each.unit for each in read if each is not None} - {pressure}
+            also = min(units, default="")
             targets = first, second, third, fourth
-    air, later, tyres_at = (
+    temps = [
         _read(asked, each, "ambient temperature", temperature) if asked.text(each) else None
         for each in _TEMPERATURES
-    )
+    ]
+    air, later, tyres_at = (None if each is None else each.value for each in temps)
     return PressuresAsked(
         setup=name,
         circuit=asked.text("circuit"),
@@ -94,12 +99,13 @@ def _typed(asked: Asked, name: str, pressure: str, temperature: str) -> Pressure
         later=later,
         tyres_at=tyres_at,
         targets=targets,
+        also=also,
         set_height=asked.value("set_height", "length", "m"),
         height=asked.value("height", "length", "m"),
     )
 
 
-def _read(asked: Asked, name: str, field: str, usual: str) -> float | None:
+def _read(asked: Asked, name: str, field: str, usual: str) -> Understood | None:
     """A field as a thumb types it; where it may mean two things the question stands beside it."""
     try:
         found = taken(read_value(asked.text(name), field, usual_unit=usual), name)
@@ -113,7 +119,7 @@ def _read(asked: Asked, name: str, field: str, usual: str) -> float | None:
         )
         asked.refuse(question, name)
         return None
-    return found.value
+    return found
 
 
 def _corners(found: ColdPressures) -> DrawnTwice:
@@ -121,7 +127,8 @@ def _corners(found: ColdPressures) -> DrawnTwice:
     words = {
         each.corner: (
             written(each.to_set, unit),
-            f"hot {bare(each.comes_to, unit)}",
+            *([f"= {written(each.to_set, found.day.also)}"] if found.day.also else []),
+            *([] if found.day.is_for_road else [f"hot {bare(each.comes_to, unit)}"]),
             f"air {each.hot_temp:.0f} °C",
         )
         for each in found.corners

@@ -8,7 +8,7 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
-from tintop.car.changeover import Job, Stage
+from tintop.car.changeover_job import Job, Stage
 from tintop.car.chassis import CORNERS, End
 from tintop.car.setup import Setup
 from tintop.car.setup_differences import bar_words
@@ -16,7 +16,9 @@ from tintop.car.setup_words import check_words, job_words, minutes_words
 from tintop.charts.four_corners import WheelStance, four_corners_svg
 from tintop.errors import Conflict, TintopError, refuse
 from tintop.garage.bench import Bench, bench_of
+from tintop.garage.car_setup import front_share_of
 from tintop.garage.keeper import CHASSIS, SETUPS
+from tintop.garage.setup_limits import next_circuit, not_legal_of
 from tintop.garage.setup_papers import run_sheet_pdf, setup_sheet_pdf
 from tintop.garage.setups import compare_setups
 from tintop.logbook.entries import Draft, SetupChanged
@@ -46,12 +48,14 @@ from tintop.web.setup_sheet_form import (
     PARTS,
     changed_fields,
     choices_of,
+    corner_kinds,
     read_setup_sheet,
     typed_setup,
 )
 from tintop.web.typed_form import TypedForm, hand_of, short_name
 
 router = APIRouter()
+NO_CIRCUIT = "none"
 _PDF = "application/pdf"
 _DRAWN = {
     "ride height": "height",
@@ -88,9 +92,11 @@ def compare(visit: Visitor) -> Response:
         return show(visit, "bench_setups.html", subject=subject_at(visit), bench=bench, today=bench.today)
     first = bench.fitted or next(iter(bench.setups))
     second = next(stem for stem in bench.setups if stem != first)
-    asked = Asked(visit.request.query_params, {"from": first, "to": second, "circuit": ""})
+    usual = next_circuit(visit.garage, bench) or NO_CIRCUIT
+    asked = Asked(visit.request.query_params, {"from": first, "to": second, "circuit": usual})
     a, b = (asked.choice(name, tuple(bench.setups)) for name in ("from", "to"))
-    circuit = asked.choice("circuit", ("", *bench.circuits))
+    named = asked.choice("circuit", (NO_CIRCUIT, *bench.circuits))
+    circuit = "" if named == NO_CIRCUIT else named
     found: Changeover | None = None
     if not asked.problems:
         try:
@@ -105,7 +111,7 @@ def compare(visit: Visitor) -> Response:
         answer=found.answer if found else None,
         found=found,
         setups=[(stem, one.name) for stem, one in bench.setups.items()],
-        circuits=[("", "none"), *((name, name) for name in bench.circuits)],
+        circuits=[(NO_CIRCUIT, "none"), *((name, name) for name in bench.circuits)],
         stages=list(_stages(found)) if found else [],
         job_words=lambda job: job_words(job, bench.chassis, units),
         check_words=lambda check: check_words(check, units),
@@ -129,10 +135,11 @@ def _stages(found: Changeover) -> Iterator[tuple[str, list[Job], int]]:
 
 def _compared(visit: Visit, bench: Bench, a: str, b: str, circuit: str) -> Changeover:
     """Both compared; what was driven round a circuit is kept until something changes."""
-    if not circuit:
-        return compare_setups(bench, a, b)
-    return visit.garage.remember(
-        "set-ups compared", (bench, a, b, circuit), lambda: compare_setups(bench, a, b, circuit)
+    garage = visit.garage
+    return garage.remember(
+        "set-ups compared",
+        (bench, a, b, circuit, garage.book.last_number, garage.today()),
+        lambda: compare_setups(bench, a, b, circuit, garage=garage),
     )
 
 
@@ -153,7 +160,9 @@ def sheet_paper(visit: Visitor, name: str, before: str = "") -> Response:
     bench = _bench(visit)
     if name not in bench.setups or (before and before not in bench.setups):
         raise HTTPException(404)
-    return _file(setup_sheet_pdf(bench, name, before, day=visit.garage.today()), f"set-up-{name}.pdf")
+    not_legal = not_legal_of(visit.garage, bench, name)
+    content = setup_sheet_pdf(bench, name, before, day=visit.garage.today(), not_legal=not_legal)
+    return _file(content, f"set-up-{name}.pdf")
 
 
 @router.get("/bench/setups/{name}")
@@ -281,9 +290,11 @@ def _shown(
         drawn=_drawn(bench, setup),
         wheels=list(wheel_rows(setup, bench.chassis, units)),
         ends=list(end_rows(setup, bench.chassis, units)),
-        whole=list(whole_rows(setup, units)),
+        whole=list(whole_rows(setup, units, front_share_of(bench, setup))),
+        not_legal=not_legal_of(visit.garage, bench, name),
         corners=CORNERS,
         corner_fields=CORNER_FIELDS,
+        kinds=corner_kinds(setup, bench.chassis, {end: setup.at(end).damper for end in End}),
         parts=PARTS,
         choices=choices_of(bench.chassis),
         circuits=list(bench.circuits),
