@@ -18,6 +18,7 @@ from tintop.circuit.circuit import Path
 from tintop.circuit.least_time import thinned
 from tintop.event import Weather
 from tintop.known import Known
+from tintop.lap.heights_first import heights_first_words
 from tintop.lap.lattice import Progress
 from tintop.lap.outer_wheel import OUTER_SHOULDER, OuterWheel, outer_at_hardest, outer_wheels
 from tintop.lap.setup_effect import (
@@ -390,5 +391,8 @@ def _next_thing(
     if not searched.changes:
         return "Leave the spanners; drive."
     first = searched.changes[0]
+    heights = [one for one in searched.changes if one.range.item is Item.RIDE_HEIGHT]
+    if first in heights or any(one.worth is None for one in heights):
+        return heights_first_words(heights, [change_words(one, chassis, units) for one in heights])
     words = change_words(first, chassis, units)
     return f"{words[:1].upper()}{words[1:]} first; then three laps before the next change."
