@@ -169,3 +169,20 @@ def test_a_written_preload_against_a_loose_spring_is_a_contradiction() -> None:
     chassis = replace(chassis, front=replace(chassis.front, spring_preload=250.0))
     found = asked(chassis, replace(setup, front=replace(setup.front, spring="stiff")), None)
     assert any("writes 250 N of preload" in why for why in found.answer.why)
+
+
+def test_a_range_that_leaves_open_which_end_slides_first_is_not_proven() -> None:
+    chassis, setup = firm()
+    sure = which_springs_and_bars(described(), chassis, {}, setup, DAY)
+    sets = tuple(
+        replace(one, rear=replace(one.rear, friction_lateral=one.rear.friction_lateral * 0.925))
+        for one in chassis.tyre_sets
+    )
+    open_ = which_springs_and_bars(described(), replace(chassis, tyre_sets=sets), {}, setup, DAY)
+    figure = next(one for one in open_.answer.figures if one.name.startswith("balance at the limit"))
+    assert figure.low < 0.0 < figure.high
+    assert open_.answer.verdict is Verdict.NOT_PROVEN
+    assert "which end slides first is not proven" in open_.answer.sentence
+    assert "rear first to" in open_.answer.sentence
+    assert sure.answer.verdict is Verdict.FOUND
+    assert " % before the other end (" in sure.answer.sentence

@@ -39,7 +39,8 @@ def command(
 ) -> None:
     """Say what springs and bars of FOLDER (a garage, or car and chassis documents) do, and the next step.
 
-    Exit code 0: found; 3: something needs a look first, such as a stop that is touched; 2: bad input.
+    Exit code 0: found; 3: something needs a look first, such as a stop that is
+    touched, or which end slides first is not proven; 2: bad input.
     """
     from tintop.answer import Verdict
     from tintop.errors import refuse
@@ -71,7 +72,7 @@ def command(
         bench.settings.units,
         is_json=is_json,
     )
-    sys.exit(3 if found.answer.verdict is Verdict.CLOSE else 0)
+    sys.exit(3 if found.answer.verdict in (Verdict.CLOSE, Verdict.NOT_PROVEN) else 0)
 
 
 def _changed(

@@ -108,10 +108,13 @@ def which_springs_and_bars(
         for one in (springs_and_bars(*doubt, setup, weather) for doubt in doubts)
     ]
     odd = _oddities(springs, driven)
+    half = spread(corner.balance, tuple(other.balance for _, other in others))
+    is_sure = abs(corner.balance) >= half
+    usual = Verdict.FOUND if is_sure else Verdict.NOT_PROVEN
     answer = Answer(
         question="Which springs and bars?",
-        verdict=Verdict.CLOSE if odd else Verdict.FOUND,
-        sentence=_sentence(springs, corner),
+        verdict=Verdict.CLOSE if odd else usual,
+        sentence=_sentence(springs, corner, half),
         figures=_figures(springs, corner, others, driven),
         why=(*odd, *_why(springs, corner), *((ANTI_DIVE,) if driven else ())),
         next_thing=_next_thing(driven, setup.purpose, weather, currency),
@@ -202,12 +205,24 @@ def balance_words(balance: LimitBalance) -> str:
     return f"{balance.words}, the {first} slides {100.0 * abs(balance.balance):.0f} % before the other end"
 
 
-def _sentence(springs: SpringsAndBars, corner: LimitBalance) -> str:
+def range_words(balance: float, half: float) -> str:
+    """The range of a balance in words, from its loosest: "2 % rear first to 5 % front first"."""
+
+    def one(share: float) -> str:
+        return f"{100.0 * abs(share):.0f} % {'front' if share > 0.0 else 'rear'} first"
+
+    return f"{one(balance - half)} to {one(balance + half)}"
+
+
+def _sentence(springs: SpringsAndBars, corner: LimitBalance, half: float) -> str:
+    said = f"{balance_words(corner)} ({range_words(corner.balance, half)})"
+    if abs(corner.balance) < half:
+        said = f"which end slides first is not proven, {range_words(corner.balance, half)}"
     return (
         f"Rides at {springs.front.frequency:.2f} Hz in front and {springs.rear.frequency:.2f} Hz behind, "
         f"leans {math.degrees(springs.roll_gradient):.1f}° per g; the front takes "
         f"{100.0 * springs.body.front_share:.0f} % of the load moved. At {3.6 * corner.speed:.0f} km/h: "
-        f"{balance_words(corner)}."
+        f"{said}."
     )
 
 
