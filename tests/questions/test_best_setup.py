@@ -13,6 +13,7 @@ from tintop.garage.brakes import BrakesAsked, brakes_for
 from tintop.garage.setup_effects import line_of
 from tintop.lap.setup_search import LAP_NOISE
 from tintop.questions.best_setup import Legality, best_setup
+from tintop.reports.suggest_sheet import suggest_sheet
 
 BENCH = short_bench()
 LINE = line_of(BENCH, SHORT)
@@ -101,7 +102,9 @@ def test_the_treads_go_before_the_lap_and_it_is_said():
     found = asked(BENCH.setup("dry"), treads=(treads,))
     assert found.setup.corners[0].camber == BENCH.setup("dry").corners[0].camber
     assert found.ranges.left_out["front camber"] == "the treads say more negative"
-    assert "the treads of the trophy race say more negative (inner over outer −3 K)" in found.answer.why[0]
+    words = "the treads of the trophy race say more negative (inner over outer −3 K)"
+    assert words in found.answer.why[0]
+    assert any(words in sentence for sentence in suggest_sheet([found]).sentences)
 
 
 def test_no_outer_wheel_is_left_leaning_outwards():
@@ -109,6 +112,7 @@ def test_no_outer_wheel_is_left_leaning_outwards():
     ((end, before, after),) = found.outer
     assert end is End.FRONT and before < 0.0 and after <= 0.0
     assert any("outer shoulder, not in this lap model" in one for one in found.answer.why)
+    assert any("outer shoulder" in sentence for sentence in suggest_sheet([found]).sentences)
     names = [figure.name for figure in found.answer.figures]
     assert "outer front wheel to the road at the hardest corners, as suggested" in names
 

@@ -45,6 +45,7 @@ def test_the_outer_shoulder_bounds_it_and_the_treads_win_in_words():
     assert any("outer shoulder, not in this lap model" in one for one in found.answer.why)
     treads = CamberByTreads(end=End.FRONT, way=0, lean=5.0, session="the trophy race")
     told = ask(road_distance=1e3, treads=treads)
+    assert told.answer.sentence.endswith("The logged treads say leave it, and they win over the lap model.")
     assert "the treads of the trophy race say leave it" in told.answer.why[0]
     assert told.answer.next_thing.startswith("Leave the camber")
 

@@ -188,14 +188,13 @@ def _answer(
     now, target = choice.now, choice.within
     verdict = Verdict.NO if target is None else Verdict.FOUND if not _is_open(choice) else Verdict.NOT_PROVEN
     stands = on_lap.at(end)
-    words = end.value
     sentence = (
-        f"{words.capitalize()} camber {degrees(now.camber)}: in the corners the outer wheel stands at "
+        f"{end.value.capitalize()} camber {degrees(now.camber)}: in the corners the outer wheel stands at "
         f"{degrees(stands.outer)} to the road, where this tyre likes {degrees(stands.best)}. "
-        f"{_worth(choice, now, target)}"
+        f"{_worth(choice, now, target, treads)}"
     )
     return Answer(
-        question=f"Which camber at the {words}?",
+        question=f"Which camber at the {end.value}?",
         verdict=verdict,
         sentence=sentence,
         figures=(
@@ -213,7 +212,9 @@ def _answer(
     )
 
 
-def _worth(choice: CamberChoice, now: CamberStep, target: CamberStep | None) -> str:
+def _worth(
+    choice: CamberChoice, now: CamberStep, target: CamberStep | None, treads: CamberByTreads | None
+) -> str:
     wear = f"{choice.limit * 1e3:.2g} mm of inner edge on {choice.road_distance / 1e3:.0f} km of road"
     if target is None:
         lasts = any(step.inner <= choice.limit for step in choice.steps)
@@ -221,6 +222,8 @@ def _worth(choice: CamberChoice, now: CamberStep, target: CamberStep | None) -> 
         return f"No camber {none} keeps within {wear}: drive there on other tyres, or carry these."
     if _is_over(choice):
         return f"Within {wear}, {degrees(target.camber)} is the quickest, {-choice.gain:+.2f} s a lap."
+    if choice.gain < WORTH_IT and treads is not None and treads.way <= 0:
+        return f"The logged treads say {treads.words}, and they win over the lap model."
     if choice.gain < WORTH_IT:
         return "Nothing within the room and the tread's limit is worth two hundredths a lap: leave it."
     found = (
@@ -314,11 +317,10 @@ def _why(
     path: WheelPath, setup: Setup, end: End, on_lap: CamberOnLap, choice: CamberChoice
 ) -> tuple[str, ...]:
     stands = on_lap.at(end)
-    by_links, by_constant = choice.now.lap_time, choice.lap_by_constant
     told = [
         f"The links recover {100 * stands.recovery:.0f} % of the roll, the lap model is told "
         f"{100 * stands.stated_recovery:.0f} %: with the links' shares at both ends the lap is "
-        f"{by_links - by_constant:+.2f} s.",
+        f"{choice.now.lap_time - choice.lap_by_constant:+.2f} s.",
         f"The inner wheel gives up more than the outer gains from some camber on: the lap is within "
         f"{WORTH_IT:g} s of its best from {_flat(choice)}.",
         f"Static camber now {degrees(mean(setup, end, 'camber'))}; room by {choice.room.basis}.",

@@ -1,10 +1,11 @@
 """The best set-up for a circuit as a sheet and as plain content; one circuit or several."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
+from tintop.lap.outer_wheel import OUTER_SHOULDER
 from tintop.lap.setup_search import NEAR, Flatness
 from tintop.owner_units import MINUS
 from tintop.questions.best_setup import BestSetup, doubt_words, setting_words
@@ -33,11 +34,21 @@ def suggest_sheet(found: Sequence[BestSetup], units: Mapping[str, str] = USUAL_U
     return Sheet(
         title="Best set-up",
         sentences=tuple(
-            sentence for one in found for sentence in (one.answer.sentence, f"Next: {one.answer.next_thing}")
+            sentence
+            for one in found
+            for sentence in (one.answer.sentence, *_held(one), f"Next: {one.answer.next_thing}")
         ),
         tables=tuple(table for table in tables if table.rows),
         cautions=tuple(cautions),
     )
+
+
+def _held(one: BestSetup) -> Iterator[str]:
+    """Why a camber stays where the lap alone would move it."""
+    treads = {each.sentence for each in one.treads}
+    for why in one.answer.why:
+        if why in treads or OUTER_SHOULDER in why:
+            yield f"{why[:1].upper()}{why[1:]}."
 
 
 def suggest_content(found: Sequence[BestSetup]) -> dict[str, Any]:
