@@ -253,9 +253,14 @@ def display_unit(quantity: str) -> str:
     return UNITS[quantity][0].name
 
 
+def with_article(words: str) -> str:
+    """The words with "a" or "an" before them."""
+    return f"{'an' if words[:1] in 'aeiou' else 'a'} {words}"
+
+
 def _examples(quantity: str | None) -> str:
     names = [unit.name for unit in UNITS[quantity or "number"] if unit.name]
-    return f"a {quantity} in " + (
+    return f"{with_article(quantity)} in " + (
         " or ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else names[0]
     )
 
@@ -324,7 +329,7 @@ def _guess(number: float, quantity: str) -> str:
 def _unknown_unit(where: str, shown: str, name: str, quantity: str) -> BadInput:
     for other in UNITS:
         if name and other not in _NEEDS_NO_UNIT and _find(other, name) is not None:
-            return refuse(where, f"{shown}, which is a {other}", _expected(quantity))
+            return refuse(where, f"{shown}, which is {with_article(other)}", _expected(quantity))
     known = {_plain(n): u.name for u in UNITS[quantity] for n in _names(u) if n}
     near = difflib.get_close_matches(_plain(name), known, n=1, cutoff=0.5)
     cure = f"Did you mean {known[near[0]]}?" if near else ""

@@ -69,3 +69,16 @@ def test_bad_input_is_a_sentence_and_exit_two(folder, words, said):
     result = run(folder, *words)
     assert result.exit_code == 2
     assert said in result.output and "Traceback" not in result.output
+
+
+@pytest.mark.parametrize(
+    ("circuit", "said"), [("nonsense", "expected one of: larkmoor"), ("larkmoor", "without --event")]
+)
+def test_a_circuit_is_looked_at_and_wants_an_event(folder, circuit, said):
+    result = run(folder, "--setup", "dry", "--circuit", circuit)
+    assert result.exit_code == 2 and said in result.stderr
+
+
+def test_bare_fuel_is_litres(folder):
+    bare, litres = (run(folder, "--setup", "dry", "--fuel", text, "--json") for text in ("20", "20 L"))
+    assert bare.stdout == litres.stdout and bare.exit_code in (0, 3)

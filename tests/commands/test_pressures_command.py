@@ -57,7 +57,8 @@ def test_a_hill_needs_other_cold_pressures(folder):
     ("words", "said"),
     [
         (("--setup", "dry", "--target", "31 bar"), 'Write "31 psi"'),
-        (("--setup", "road"), "sheet"),
+        (("--setup", "dry", "--height", "50000"), "−450 m to 5000 m"),
+        (("--setup", "dry", "--set-height", "-2000 m"), "−450 m to 5000 m"),
         (("--setup", "dri"), "Did you mean dry?"),
         ((), "Name one."),
         (("--setup", "dry", "--circuit", "larkmor"), "Did you mean larkmoor?"),
@@ -69,3 +70,29 @@ def test_bad_input_is_a_sentence_and_exit_two(folder, words, said):
     result = run(folder, *words)
     assert result.exit_code == 2
     assert said in result.output and "Traceback" not in result.output
+
+
+def test_the_road_setup_gives_its_own_cold_pressures(folder):
+    result = run(folder, "--setup", "road", "--air", "20C", "--tyres-at", "35C", "--json")
+    assert result.exit_code == 0, result.output
+    content = json.loads(result.output)
+    for corner, own in zip(content["corners"].values(), (2.1e5, 2.1e5, 2.2e5, 2.2e5), strict=True):
+        assert corner["exact"] == pytest.approx((own + 101325.0) * 308.15 / 293.15 - 101325.0, rel=2e-3)
+    assert content["plan"] == []
+    assert "sticker in the door" in " ".join(content["cautions"])
+
+
+def test_a_target_in_another_unit_is_answered_in_both(folder):
+    result = run(folder, "--setup", "dry", "--target", "2.2 bar")
+    assert result.exit_code == 0, result.output
+    assert " bar)" in result.output.splitlines()[0] and "set cold, bar" in result.output
+    assert " bar)" not in run(folder, "--setup", "dry", "--target", "32 psi").output
+
+
+def test_every_step_says_why(folder):
+    content = json.loads(run(folder, "--setup", "dry", "--circuit", "larkmoor", "--json").output)
+    moved = [row for row in content["plan"] if row["to"] is not None]
+    assert moved
+    for row in moved:
+        assert ("takes more of it" in row["because"]) == ("put air into" in row["deed"])
+        assert row["because"] in " ".join(content["why"])

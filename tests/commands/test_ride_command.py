@@ -72,3 +72,16 @@ def test_what_cannot_be_is_a_sentence(folder: Path, words: tuple[str, ...], said
     result = run(folder, *words)
     assert result.exit_code == 2
     assert said in result.output and "Traceback" not in result.output
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("--kerb-speed", "nonsense"), "without --kerb"),
+        (("--kerb", "60 mm", "--kerb-speed", "1 km/h"), "found 1.0 km/h; expected 10.8 km/h to 324.0 km/h"),
+        (("--speed", "1 mph"), "expected 10.8 km/h"),
+    ],
+)
+def test_a_speed_is_refused_in_the_owners_unit(folder: Path, words: tuple[str, ...], said: str) -> None:
+    result = run(folder, "--setup", "dry", *words)
+    assert result.exit_code == 2 and said in result.stderr

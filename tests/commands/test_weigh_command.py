@@ -121,3 +121,9 @@ def test_a_garage_without_chassis_gives_its_last_loads_and_no_turns(folder: Path
     assert found.exit_code == 0, found.output
     assert "1146.0 kg" in found.output and "Describe chassis and set-up" in found.output
     assert "These loads were read on 2026-03-27" in found.output
+
+
+def test_bare_fuel_is_litres(folder: Path) -> None:
+    words = ("--with-driver", "--setup", "dry", "--loads", LOADS, "--json")
+    bare, litres = (run(folder, *words, "--fuel", text) for text in ("32", "32 L"))
+    assert bare.output == litres.output

@@ -38,7 +38,9 @@ def test_psi_typed_as_bar_is_answered_with_a_cure_at_its_field(bench_page):
     assert "Not worked out" in found.text
 
 
-@pytest.mark.parametrize("query", ["setup=road", "setup=none", "air=hot", "circuit=nowhere", "tyres_at=140"])
+@pytest.mark.parametrize(
+    "query", ["setup=none", "height=50000", "set_height=-9999", "air=hot", "circuit=nowhere", "tyres_at=140"]
+)
 def test_what_cannot_be_is_said_and_kept(bench_page, query):
     found = bench_page.get(f"/bench/pressures?{query}")
     assert found.status_code == 422
@@ -47,3 +49,10 @@ def test_what_cannot_be_is_said_and_kept(bench_page, query):
 
 def test_without_a_chassis_it_says_what_to_do(page):
     assert "chassis.toml" in page.get("/bench/pressures").text
+
+
+def test_the_road_has_its_cold_pressures(bench_page):
+    found = bench_page.get("/bench/pressures?setup=road")
+    assert found.status_code == 200
+    assert "For the road, cold: FL" in found.text and "sticker in the door" in found.text
+    assert "Cold target" in found.text and "Hot target" not in found.text

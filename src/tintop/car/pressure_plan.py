@@ -22,6 +22,7 @@ RANGE = 1.96  # standard uncertainties in a 95 % range of a normal distribution
 STEPS = {"psi": 0.5, "bar": 0.05, "kPa": 5.0}  # to which gauges are set
 _DIGITS = {"psi": 1, "bar": 2, "kPa": 0}
 _PSI = unit_named("psi").factor  # by which a cooling tyre may fall until it is read [Pa]
+_NEARLY_ALL = 0.97  # of the rise: a session long enough
 _PACKING = 3600.0  # from the flag to the drive home [s]
 _LEAST, _MOST = 0.8e5, 4.5e5  # of a cold or hot pressure worth setting [Pa]
 
@@ -54,6 +55,7 @@ class PressureDay:
     `set_air_pressure` is the air outside where the tyres are set, `air_pressure` at the circuit [Pa].
     `home` are the road's cold pressures; `rain` the rises on a wet road, `rain_targets` of the wet tyres;
     `home_tyres` names them where they are not those driven on, so stand cold. `unit` is that of the gauge;
+    `also` is a second unit to say pressures in, '' for none; `is_for_road` that the targets are cold ones.
     `cooling` each tyre's time constant standing [s], which may be as much as `cooling_doubt` times shorter.
     """
 
@@ -67,6 +69,8 @@ class PressureDay:
     set_air_pressure: float = SEA_LEVEL_PRESSURE
     humidity: float = 0.5
     unit: str = "psi"
+    also: str = ""
+    is_for_road: bool = False
     home: Four | None = None
     home_tyres: str = ""
     cooling_doubt: float = 1.0
@@ -77,7 +81,8 @@ class PressureDay:
         require(bool(self.stages), "sessions", "none", "one or more")
         require(self.unit in STEPS, "unit of the gauge", self.unit, "one of " + ", ".join(STEPS))
         for corner, target in zip(CORNERS, self.targets, strict=True):
-            within(target / 1e5, _LEAST / 1e5, _MOST / 1e5, f"hot target {corner}", "bar")
+            kind = "cold" if self.is_for_road else "hot"
+            within(target / 1e5, _LEAST / 1e5, _MOST / 1e5, f"{kind} target {corner}", "bar")
         for corner, rise in zip(CORNERS, self.rises, strict=True):
             within(rise.value, 0.0, 150.0, f"rise {corner}", "K")
         within(self.tyres_at, -25.0, 80.0, "temperature of the tyres", "°C")
@@ -105,15 +110,16 @@ class CornerCold:
 class StagePlan:
     """At the end of a session: hot pressures as they come, what to bleed or pump to, cold before the next.
 
-    `to` is None where nothing is to be done; `deed` says what in words; `cold_next` is what a tyre that is
-    left alone reads cold before the next session; `read_within` [s] of coming in, by when as much as
-    `lost_by_then` [Pa] may be gone; `cold_after` [s] standing.
+    `to` is None where nothing is to be done; `deed` says what in words, `because` why; `cold_next` is what a
+    tyre that is left alone reads cold before the next session; `read_within` [s] of coming in, by when as
+    much as `lost_by_then` [Pa] may be gone; `cold_after` [s] standing.
     """
 
     stage: Stage
     comes_to: Four
     to: Four | None
     deed: str
+    because: str
     cold_next: Four | None
     read_within: float
     lost_by_then: float
@@ -134,6 +140,12 @@ def rounded(pressure: float, unit: str) -> float:
 def written(pressure: float, unit: str) -> str:
     """A pressure in the gauge's unit: half psi, hundredths of a bar, whole kPa."""
     return f"{pressure / unit_named(unit).factor:.{_DIGITS[unit]}f} {unit}"
+
+
+def written_twice(pressure: float, day: PressureDay) -> str:
+    """A pressure in the gauge's unit, and in the second one where one was asked for."""
+    other = f" ({written(pressure, day.also)})" if day.also and day.also != day.unit else ""
+    return f"{written(pressure, day.unit)}{other}"
 
 
 def _four(values: Iterable[float]) -> Four:
@@ -194,7 +206,8 @@ def day_plan(day: PressureDay, corners: Sequence[CornerCold]) -> tuple[StagePlan
         ]
         held = [(comes_to[place], hot[place], day.air_pressure) for place in range(4)]
         following = day.stages[number + 1] if number + 1 < len(day.stages) else None
-        to, deed, cold_next = None, "the last session: read, write down, nothing to bleed", None
+        to, deed, because = None, "the last session: read, write down, nothing to bleed", ""
+        cold_next = None
         if following is not None:
             wanted = [
                 pressure_gauge_at(day.targets[k], _hot(day, following, k), hot[k], day.air_pressure)
@@ -207,11 +220,12 @@ def day_plan(day: PressureDay, corners: Sequence[CornerCold]) -> tuple[StagePlan
             left = [rounded(wanted[k], day.unit) if moves[k] else comes_to[k] for k in range(4)]
             to = _four(left) if any(moves) else None
             deed = _deed(moves, following)
+            because = _because(day, stage, following, hot, moves) if any(moves) else ""
             held = [(left[k], hot[k], day.air_pressure) for k in range(4)]
             cold_next = _four(
                 pressure_gauge_at(left[k], hot[k], following.air_temp, day.air_pressure) for k in range(4)
             )
-        rows.append(_row(day, stage, hot, comes_to, to, deed, cold_next))
+        rows.append(_row(day, stage, hot, comes_to, to, (deed, because), cold_next))
     return tuple(rows)
 
 
@@ -221,7 +235,7 @@ def _row(
     hot: Sequence[float],
     comes_to: Sequence[float],
     to: Four | None,
-    deed: str,
+    said: tuple[str, str],
     cold_next: Four | None,
 ) -> StagePlan:
     per_kelvin = [(comes_to[k] + day.air_pressure) / (hot[k] + ICE_POINT) for k in range(4)]
@@ -239,7 +253,8 @@ def _row(
         stage=stage,
         comes_to=_four(comes_to),
         to=to,
-        deed=deed,
+        deed=said[0],
+        because=said[1],
         cold_next=cold_next,
         read_within=within_time,
         lost_by_then=lost,
@@ -252,6 +267,26 @@ def _deed(moves: Sequence[float], following: Stage) -> str:
     up = [corner for corner, move in zip(CORNERS, moves, strict=True) if move > 0.0]
     parts = ([f"bleed {', '.join(down)}"] if down else []) + ([f"put air into {', '.join(up)}"] if up else [])
     return f"{' and '.join(parts)}, for {following.name}" if parts else f"leave all four for {following.name}"
+
+
+def _because(
+    day: PressureDay, stage: Stage, following: Stage, hot: Sequence[float], moves: Sequence[float]
+) -> str:
+    """Why air goes in or out though the target stays: the tyres are warmer or cooler by the next reading."""
+    place = max(range(4), key=lambda k: abs(moves[k]))
+    then, rise = _hot(day, following, place), day.rises[place].value
+    is_short = following.share < min(stage.share, _NEARLY_ALL)
+    so = (
+        "cooler air reads less, so it takes more of it to come to the same target"
+        if then < hot[place]
+        else "warmer air reads more, so it takes less of it to come to the same target"
+    )
+    when = "short" if is_short else "read later"
+    return (
+        f"{following.name} is {when}: its {following.laps} laps warm the air in {CORNERS[place]} by "
+        f"{following.share * rise:.0f} K{f' of {rise:.0f} K' if is_short else ''}, to "
+        f"{then:.0f} °C, and it has {hot[place]:.0f} °C after {stage.name}: {so}"
+    )
 
 
 def on_a_warmer_day(day: PressureDay, corner: CornerCold) -> tuple[float, float]:

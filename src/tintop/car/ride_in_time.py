@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 FloatArray = NDArray[np.float64]
 
+SPEEDS = (3.0, 90.0)  # over a road or a kerb [m/s]
 _RUN_IN = 2.0  # before a road counts [s]
 _STEP = 0.05  # of a road [m]
 _AFTER_KERB = 3.0  # watched after the last wheel left it [s]
@@ -82,7 +83,7 @@ def drive_over(
     Raises BadInput for an impossible speed or time, and where an end's dampers are unknown.
     """
     within(seconds, 5.0, 300.0, "time on the road", "s")
-    within(speed, 3.0, 90.0, "speed on the road", "m/s")
+    within(speed, *SPEEDS, "speed on the road", "m/s")
     ride = ride_car(car, chassis, setup)
     whole = seconds + _RUN_IN
     length = max(speed * whole + 2.0, 100.0)
@@ -111,7 +112,7 @@ def kerb_strike(
 
     Raises BadInput for an impossible speed, and where an end's dampers are unknown.
     """
-    within(speed, 3.0, 90.0, "speed over the kerb", "m/s")
+    within(speed, *SPEEDS, "speed over the kerb", "m/s")
     ride = ride_car(car, chassis, setup)
     run_up = 0.05 * speed
     off = run_up + kerb.length + ride.wheelbase

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 @click.option("--friction", type=float, help="Grip of the road; else that of the tyres on such a road.")
 @click.option("--front-pads", help='Temperature of the front pads, such as "350C".')
 @click.option("--rear-pads", help='Temperature of the rear pads, such as "220C".')
-@click.option("--fuel", help='Fuel aboard, such as "20 L"; none if not said, which is the less safe side.')
+@click.option("--fuel", help='Fuel, such as "20 L", or 20 for litres; none if not said, the less safe side.')
 @click.option(
     "--knee", help='Pressure from which the rear valve holds back, such as "30 bar"; 0 if not said.'
 )
@@ -59,8 +59,10 @@ def command(
     Exit code 1: the rear axle locks first, which is unsafe; 3: not proven that the front does; 0: it does, by
     this calculation; 2: bad input.
     """
+    from tintop.errors import refuse
     from tintop.garage.bench import bench_of, load_bench
     from tintop.garage.brakes import BrakesAsked, brakes_for
+    from tintop.owner_units import with_unit
     from tintop.reports.answer_content import exit_code
     from tintop.reports.brakes_sheet import brakes_content, brakes_sheet
     from tintop.units import parse_quantity
@@ -70,7 +72,11 @@ def command(
             bench = bench_of(garage)
     else:
         bench = load_bench(folder)
-    volume = parse_quantity(fuel, "volume", "--fuel") if fuel else 0.0
+    if circuit:
+        bench.circuit(circuit)
+        if not event:
+            raise refuse("--circuit", f"{circuit!r} without --event", "both", "The circuit is the race's.")
+    volume = parse_quantity(with_unit(fuel, "L"), "volume", "--fuel") if fuel else 0.0
     asked = BrakesAsked(
         setup=setup,
         turns=turns,

@@ -180,7 +180,8 @@ def _cold(garage: Garage, meeting: MeetingPlanned) -> ColdPressures | None:
     """Cold pressures for the event's first session; None where car, set-up or target do not tell."""
     try:
         asked = PressuresAsked(event=meeting.meeting, with_model=False)
-        return pressures_in(garage, bench_of(garage), asked)
+        found = pressures_in(garage, bench_of(garage), asked)
+        return None if found.day.is_for_road else found
     except TintopError:
         return None
 

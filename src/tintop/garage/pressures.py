@@ -19,6 +19,7 @@ from tintop.logbook.book import Logbook, logbook_of
 from tintop.logbook.entries import MeetingPlanned, PlannedSession
 from tintop.logbook.pressure_rises import SeenRises, seen_rises
 from tintop.logbook.tyre_leaks import cold_occasions, tyre_leaks
+from tintop.owner_units import require_height
 from tintop.physics.air import standard_pressure
 from tintop.questions.cold_pressures import ColdPressures, cold_pressures
 from tintop.race.hot_air import USUAL_LAPS, HotAir, hot_air, standing_time_constant
@@ -35,6 +36,7 @@ _USUAL_DAY = (
     PlannedSession(name="qualifying", kind="qualifying", duration=900.0),
     PlannedSession(name="the race", kind="race", duration=7200.0),
 )
+_NO_RISE = (Rise(value=0.0, uncertainty=0.0, basis="set as cold as the air"),) * 4
 _LAPS_BY_KIND = {"test": 8, "practice": 8, "qualifying": 4, "race": _MOST_LAPS}
 
 
@@ -55,6 +57,7 @@ class PressuresAsked:
     later: float | None = None
     tyres_at: float | None = None
     targets: Four | None = None
+    also: str = ""  # a unit to say pressures in beside the gauge's
     set_height: float | None = None
     height: float | None = None
 
@@ -93,11 +96,9 @@ def pressures_for(
     """Ask for a bench; BadInput for names there are not, and where no hot target is known."""
     book = book or logbook_of(())
     setup = bench.setup(asked.setup)
-    if setup.purpose is Purpose.ROAD:
-        raise refuse(
-            "set-up", f"{setup.name}, for the road", "a set-up for a circuit",
-            "The road's cold pressures stand on its own sheet.",
-        )  # fmt: skip
+    units, is_for_road = bench.settings.units, setup.purpose is Purpose.ROAD
+    require_height(asked.height, "height")
+    require_height(asked.set_height, "set_height")
     weather = _weather(bench, setup, asked)
     circuit = asked.circuit or setup.circuit
     course = f"circuits/{bench.circuits[circuit].name}" if circuit in bench.circuits else ""
@@ -105,34 +106,40 @@ def pressures_for(
         bench.circuit(circuit)  # says which there are
     is_wet = weather.wetness >= WET
     first = replace(weather, air_temp=weather.air_temp if asked.air is None else asked.air)
-    model = _model(bench, setup, first, circuit) if asked.with_model else None
+    model = _model(bench, setup, first, circuit) if asked.with_model and not is_for_road else None
     seen = seen_rises(book, day, circuit=course, is_wet=is_wet, air_pressure=weather.air_pressure)
     rain_seen = seen_rises(book, day, circuit=course, is_wet=True, air_pressure=weather.air_pressure)
     targets, basis = _targets(bench, setup, asked)
     tyres, road = bench.chassis.tyres(setup.tyres), _road(bench)
-    unit = bench.settings.units.get("pressure", "bar")
+    unit = units.get("pressure", "bar")
     here = _outside(asked.height, weather.air_pressure)
     later = weather.air_temp if asked.later is None else asked.later
     return cold_pressures(
         PressureDay(
             targets=targets,
             target_basis=basis,
-            rises=_rises(bench, seen, model, is_wet),
+            rises=_NO_RISE if is_for_road else _rises(bench, seen, model, is_wet),
             tyres_at=first.air_temp if asked.tyres_at is None else asked.tyres_at,
-            stages=_stages(meeting, first.air_temp, later, model),
+            stages=_drive(first.air_temp) if is_for_road else _stages(meeting, first.air_temp, later, model),
             cooling=_by_axle(standing_time_constant(tyres.front), standing_time_constant(tyres.rear)),
             air_pressure=here,
             set_air_pressure=_outside(asked.set_height, here),
             humidity=weather.humidity,
             unit=unit if unit in STEPS else "bar",
+            also=asked.also if asked.also in STEPS and asked.also != unit else "",
+            is_for_road=is_for_road,
             cooling_doubt=_cooling_doubt(bench, setup),
             home=None if road is None else _cold(road),
             home_tyres=road.tyres if road is not None and road.tyres != setup.tyres else "",
-            rain=None if is_wet else _rises(bench, rain_seen, None, is_wet=True),
+            rain=None if is_wet or is_for_road else _rises(bench, rain_seen, None, is_wet=True),
             rain_targets=_rain_targets(bench),
         ),
         tyre_leaks(cold_occasions(book, day), air_pressure=here) if book.entries else (),
     )
+
+
+def _drive(air: float) -> tuple[Stage, ...]:
+    return (Stage(name="the drive", air_temp=air, laps=0),)
 
 
 def _weather(bench: Bench, setup: Setup, asked: PressuresAsked) -> Weather:
@@ -150,7 +157,9 @@ def _outside(height: float | None, otherwise: float) -> float:
 
 
 def known_targets(bench: Bench, setup: Setup) -> Four | None:
-    """Hot targets of a set-up's tyres by the documents; None where they do not say."""
+    """Hot targets of a set-up's tyres by the documents, None where they do not say; the road's cold ones."""
+    if setup.purpose is Purpose.ROAD:
+        return _cold(setup)
     tyres = bench.chassis.tyres(setup.tyres)
     front, rear = tyres.front.pressure_hot, tyres.rear.pressure_hot
     return None if front is None or rear is None else _by_axle(front, rear)
@@ -159,6 +168,8 @@ def known_targets(bench: Bench, setup: Setup) -> Four | None:
 def _targets(bench: Bench, setup: Setup, asked: PressuresAsked) -> tuple[Four, str]:
     if asked.targets is not None:
         return asked.targets, "as typed"
+    if setup.purpose is Purpose.ROAD:
+        return _cold(setup), "by the road set-up's sheet"
     found = known_targets(bench, setup)
     if found is None:
         raise refuse(

@@ -8,7 +8,7 @@ import math
 from dataclasses import dataclass, field
 
 from tintop.errors import refuse
-from tintop.units import unit_named
+from tintop.units import unit_named, with_article
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ class Field:
             for reading in self.readings
             if reading.usual is not None
         ]
-        return f"a {self.name} such as " + " or ".join(ranges)
+        return f"{with_article(self.name)} such as " + " or ".join(ranges)
 
 
 _SPELLED = {"gal_us": "US gal", "gal_uk": "imperial gal", "mpg_us": "mpg US", "mpg_uk": "mpg imperial"}

@@ -6,7 +6,7 @@ from tintop.errors import BadInput, refuse
 from tintop.handwriting.fields import Field, Reading, field_named, spelled
 from tintop.handwriting.meaning import Ask, Understood, settle
 from tintop.handwriting.notes import inch_fraction, number_text, shown, take_apart, tidy, without
-from tintop.units import format_quantity, parse_quantity, unit_named
+from tintop.units import format_quantity, parse_quantity, unit_named, with_article
 
 _BESIDE = {
     "pressure": ("bar", "psi"),
@@ -53,7 +53,8 @@ def read_field(text: str, field: Field, usual_unit: str | None = None) -> Unders
     """
     for word in _HOT_OR_COLD:
         if field.quantity == "pressure" and word in text.casefold().split() and word not in field.fillers:
-            raise refuse(field.name, shown(text), f"a {field.name}", f"Write it into the field for {word}.")
+            cure = f"Write it into the field for {word}."
+            raise refuse(field.name, shown(text), with_article(field.name), cure)
     fraction = inch_fraction(text) if field.name == "tread depth" else None
     if fraction is not None:
         inches, words = fraction

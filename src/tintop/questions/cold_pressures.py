@@ -18,14 +18,15 @@ from tintop.car.pressure_plan import (
     in_the_rain,
     on_a_warmer_day,
     written,
+    written_twice,
 )
 from tintop.logbook.tyre_leaks import LeakFinding, TyreLeak
-from tintop.physics.tyre_pressure import loose_water_growth, moist_air_growth
+from tintop.physics.tyre_pressure import GAUGE_ERROR, loose_water_growth, moist_air_growth
+from tintop.units import format_quantity
 
 CAUTIONS = (
     "Never below the least cold pressure of the tyre's maker, nor above the most written on its wall.",
     "The gas law moves a pressure with its temperature; which hot one is right, treads and stopwatch tell.",
-    "One gauge, held the same way each time: another one may read half a psi apart.",
 )
 _TYRE_VOLUME = 0.030  # [m³], of an ordinary size, for what water in it adds; an estimate
 _SPOON_OF_WATER = 5e-3  # [kg]
@@ -54,10 +55,10 @@ class ColdPressures:
 def cold_pressures(day: PressureDay, leaks: tuple[TyreLeak, ...] = ()) -> ColdPressures:
     """Work out the day; BadInput for a target that no cold pressure worth setting reaches."""
     corners = cold_corners(day)
-    plan = day_plan(day, corners)
+    plan = () if day.is_for_road else day_plan(day, corners)
     first, second, third, fourth = (on_a_warmer_day(day, each) for each in corners)
     return ColdPressures(
-        answer=_answer(day, corners, plan, leaks),
+        answer=_for_the_road(day, corners, leaks) if day.is_for_road else _answer(day, corners, plan, leaks),
         day=day,
         corners=corners,
         plan=plan,
@@ -72,37 +73,82 @@ def cold_pressures(day: PressureDay, leaks: tuple[TyreLeak, ...] = ()) -> ColdPr
 def _answer(
     day: PressureDay, corners: Sequence[CornerCold], plan: Sequence[StagePlan], leaks: Sequence[TyreLeak]
 ) -> Answer:
-    words = ", ".join(f"{each.corner} {written(each.to_set, day.unit)}" for each in corners)
     first = day.stages[0]
     leaking = [leak for leak in leaks if leak.finding is LeakFinding.LEAKS]
     weakest = max(corners, key=lambda each: each.high - each.low)
     return Answer(
         question="What cold pressures this morning, and how much do I bleed?",
         verdict=Verdict.FOUND,
-        sentence=f"Set cold: {words}; tyres at {day.tyres_at:.0f} °C, for {first.name} in air of "
-        f"{first.air_temp:.0f} °C.",
-        figures=tuple(
-            Figure(
-                name=f"cold {each.corner}",
-                value=each.exact,
-                low=each.low,
-                high=each.high,
-                unit="Pa",
-                basis=f"gas law; {each.rise.basis}; gauge half a psi",
-            )
-            for each in corners
-        ),
+        sentence=f"Set cold: {_corner_words(day, corners)}; tyres at {day.tyres_at:.0f} °C, for {first.name} "
+        f"in air of {first.air_temp:.0f} °C.",
+        figures=_figures(day, corners),
         why=(
             f"Hot target {day.target_basis}.",
             f"Most in doubt: {weakest.corner}, whose air is taken to warm by {weakest.rise.value:.0f} K "
             f"± {RANGE * weakest.rise.uncertainty:.0f} K ({weakest.rise.basis}).",
+            *(f"After {each.stage.name}, {each.deed}: {each.because}." for each in plan if each.because),
             _moisture(day, corners[0]),
         ),
         next_thing=_next_thing(day, plan[0], leaking),
-        cautions=(*(_leak_caution(leak, day.unit) for leak in leaking), *CAUTIONS),
+        cautions=(*(_leak_caution(leak, day.unit) for leak in leaking), *CAUTIONS, _one_gauge(day)),
         works=("Picard2008",),
         working={"set_at_C": day.tyres_at, "humidity": day.humidity},
     )
+
+
+def _for_the_road(day: PressureDay, corners: Sequence[CornerCold], leaks: Sequence[TyreLeak]) -> Answer:
+    """The road's pressures are cold ones: nothing is worked back from a hot target."""
+    leaking = [leak for leak in leaks if leak.finding is LeakFinding.LEAKS]
+    air = day.stages[0].air_temp
+    is_warm = abs(day.tyres_at - air) >= 1.0
+    temps = f", for air of {air:.0f} °C, while the tyres have {day.tyres_at:.0f} °C" if is_warm else ""
+    return Answer(
+        question="What cold pressures for the road?",
+        verdict=Verdict.FOUND,
+        sentence=f"For the road, cold: {_corner_words(day, corners)}; no hot target, nothing to bleed.",
+        figures=_figures(day, corners),
+        why=(f"Cold target {day.target_basis}{temps}.",),
+        next_thing=_soapy(leaking)
+        if leaking
+        else "Set them before the drive, the tyres cold; a driven one reads more: leave it until it is cold.",
+        cautions=(
+            *(_leak_caution(leak, day.unit) for leak in leaking),
+            "The sticker in the door or the handbook says the road's pressures for this car and load; "
+            "it goes before this sheet.",
+            _one_gauge(day),
+        ),
+        works=("Picard2008",),
+        working={"set_at_C": day.tyres_at},
+    )
+
+
+def _corner_words(day: PressureDay, corners: Sequence[CornerCold]) -> str:
+    return ", ".join(f"{each.corner} {written_twice(each.to_set, day)}" for each in corners)
+
+
+def _figures(day: PressureDay, corners: Sequence[CornerCold]) -> tuple[Figure, ...]:
+    gauge = f"gauge ± {_fine(RANGE * GAUGE_ERROR, day.unit)}"
+    return tuple(
+        Figure(
+            name=f"cold {each.corner}",
+            value=each.exact,
+            low=each.low,
+            high=each.high,
+            unit="Pa",
+            basis=f"gas law; {each.rise.basis}; {gauge}",
+        )
+        for each in corners
+    )
+
+
+def _one_gauge(day: PressureDay) -> str:
+    apart = _fine(GAUGE_ERROR, day.unit)
+    return f"One gauge, held the same way each time: another one may read {apart} apart."
+
+
+def _fine(pressure: float, unit: str) -> str:
+    """A small pressure, one digit finer than gauges are set."""
+    return format_quantity(pressure, unit, 2)
 
 
 def _moisture(day: PressureDay, corner: CornerCold) -> str:
@@ -110,8 +156,8 @@ def _moisture(day: PressureDay, corner: CornerCold) -> str:
     moist = moist_air_growth(day.humidity, cold, hot, absolute, day.set_air_pressure)
     spoon = loose_water_growth(_SPOON_OF_WATER, _TYRE_VOLUME, cold, hot, absolute)
     return (
-        f"Air of {100.0 * day.humidity:.0f} % humidity adds {written(max(moist, 0.0), 'bar')} when hot; "
-        f"{1e3 * _SPOON_OF_WATER:.0f} g of water out of an undrained compressor add {written(spoon, 'bar')}."
+        f"Air of {100.0 * day.humidity:.0f} % humidity adds {_fine(max(moist, 0.0), day.unit)} when hot; "
+        f"{1e3 * _SPOON_OF_WATER:.0f} g of water out of an undrained compressor add {_fine(spoon, day.unit)}."
     )
 
 
@@ -126,15 +172,17 @@ def _leak_caution(leak: TyreLeak, unit: str) -> str:
 
 def _next_thing(day: PressureDay, first: StagePlan, leaking: Sequence[TyreLeak]) -> str:
     if leaking:
-        names = ", ".join(leak.corner for leak in leaking)
-        return (
-            f"Soapy water on valve, bead and tread of {names} before anything else; read it again tomorrow."
-        )
+        return _soapy(leaking)
     when = (
         f"Set them cold; come in after {first.stage.laps} laps of {first.stage.name} without a cool-down lap"
     )
     read = f"treads first, then all four pressures, within {max(1, math.floor(first.read_within / 60.0))} min"
     if first.to is None:
         return f"{when}, {read}, and write them down."
-    told = ", ".join(f"{c} {written(p, day.unit)}" for c, p in zip(CORNERS, first.to, strict=True))
-    return f"{when}, {read}, then {first.deed}: {told} hot."
+    told = ", ".join(f"{c} {written_twice(p, day)}" for c, p in zip(CORNERS, first.to, strict=True))
+    return f"{when}, {read}, then {first.deed}: {told} hot. Why: {first.because}."
+
+
+def _soapy(leaking: Sequence[TyreLeak]) -> str:
+    names = ", ".join(leak.corner for leak in leaking)
+    return f"Soapy water on valve, bead and tread of {names} before anything else; read it again tomorrow."

@@ -30,15 +30,20 @@ def pressures_sheet(found: ColdPressures) -> Sheet:
 
 def pressure_tables(found: ColdPressures) -> Iterator[Table]:
     """What to set, the day session by session, what else may happen, and how each tyre holds its air."""
-    unit = found.day.unit
+    unit, also = found.day.unit, found.day.also
     columns = (unit, *CORNERS)
+    second = [(f"set cold, {also}", *(bare(each.to_set, also) for each in found.corners))] if also else []
+    if found.day.is_for_road:
+        yield from _road_tables(found, columns, second)
+        return
     yield Table(
         title=f"Now, with the tyres' air at {found.day.tyres_at:.0f} °C",
         columns=columns,
         rows=[
             ("set cold", *(bare(each.to_set, unit) for each in found.corners)),
+            *second,
             (
-                "range, 19 in 20",
+                "range, 19 times in 20",
                 *(f"{bare(each.low, unit)} to {bare(each.high, unit)}" for each in found.corners),
             ),
             ("comes to, hot", *(bare(each.comes_to, unit) for each in found.corners)),
@@ -47,13 +52,33 @@ def pressure_tables(found: ColdPressures) -> Iterator[Table]:
         ],
     )
     for plan in found.plan:
-        yield Table(title=stage_title(plan, unit), columns=columns, rows=list(_stage_rows(plan, unit)))
+        yield Table(title=stage_title(plan, unit), columns=columns, rows=list(_stage_rows(plan, unit, also)))
     yield Table(title="If", columns=columns, rows=list(_if_rows(found)))
+    yield from _leak_table(found)
+
+
+def _road_tables(
+    found: ColdPressures, columns: Sequence[str], second: Sequence[Sequence[str]]
+) -> Iterator[Table]:
+    unit = found.day.unit
+    yield Table(
+        title=f"For the road, cold, with the tyres' air at {found.day.tyres_at:.0f} °C",
+        columns=columns,
+        rows=[
+            ("set cold", *(bare(each.to_set, unit) for each in found.corners)),
+            *second,
+            ("by its sheet", *(bare(each.target, unit) for each in found.corners)),
+        ],
+    )
+    yield from _leak_table(found)
+
+
+def _leak_table(found: ColdPressures) -> Iterator[Table]:
     if found.leaks:
         yield Table(
             title="Does it hold its air?",
-            columns=("tyre", "finding", "lost a day", "range, 19 in 20", "readings", "against what"),
-            rows=[leak_row(leak, unit) for leak in found.leaks],
+            columns=("tyre", "finding", "lost a day", "range, 19 times in 20", "readings", "against what"),
+            rows=[leak_row(leak, found.day.unit) for leak in found.leaks],
         )
 
 
@@ -81,10 +106,12 @@ def minutes(seconds: float) -> str:
     return f"{whole} min" if whole < 100 else f"{whole // 60} h {whole % 60:02d} min"
 
 
-def _stage_rows(plan: StagePlan, unit: str) -> Iterator[Sequence[str]]:
+def _stage_rows(plan: StagePlan, unit: str, also: str) -> Iterator[Sequence[str]]:
     yield "hot, as it comes", *(bare(each, unit) for each in plan.comes_to)
     if plan.to is not None:
         yield "to, hot", *(bare(each, unit) for each in plan.to)
+        if also:
+            yield f"to, hot, {also}", *(bare(each, also) for each in plan.to)
     if plan.cold_next is not None:
         yield "cold before the next", *(bare(each, unit) for each in plan.cold_next)
 

@@ -8,7 +8,7 @@ from fastapi.responses import Response
 
 from tintop.car.chassis import End
 from tintop.car.damping import damper_of
-from tintop.car.ride_in_time import KerbStrike, kerb_strike
+from tintop.car.ride_in_time import SPEEDS, KerbStrike, kerb_strike
 from tintop.car.ride_quality import ROAD_FOR, ROADS, Road
 from tintop.car.setup import Setup
 from tintop.charts.car_words import owner_unit
@@ -16,6 +16,7 @@ from tintop.charts.four_corners import four_corners_svg
 from tintop.charts.trade_off import trade_off_svg
 from tintop.errors import TintopError, refuse
 from tintop.garage.bench import Bench
+from tintop.owner_units import require_between
 from tintop.physics.road_profile import Kerb
 from tintop.questions.which_clicks import Choice, ClicksAnswer, choices_for, which_clicks
 from tintop.reports.ride_sheet import ride_tables
@@ -99,7 +100,10 @@ def _turned(asked: Asked, setup: Setup, most: Mapping[str, int]) -> Setup:
 def _road(asked: Asked, unit: str) -> Road:
     road = ROADS[asked.choice("road", tuple(ROADS))]
     speed = asked.value("speed", "speed", unit)
-    return road if speed is None else replace(road, speed=speed)
+    if speed is None:
+        return road
+    asked.attempt(lambda: require_between(speed, *SPEEDS, "speed", "speed", {"speed": unit}), "speed")
+    return replace(road, speed=speed)
 
 
 def _kerb(asked: Asked) -> Kerb | None:
