@@ -5,7 +5,14 @@ import math
 import pytest
 
 from tintop.errors import BadInput
-from tintop.owner_units import in_owner_units, owner_unit, require_between, require_height, with_unit
+from tintop.owner_units import (
+    in_owner_units,
+    lap_words,
+    owner_unit,
+    require_between,
+    require_height,
+    with_unit,
+)
 
 
 @pytest.mark.parametrize(
@@ -51,3 +58,12 @@ def test_a_bare_number_gets_the_unit():
     assert with_unit("-3", "°C") == "-3 °C"
     assert with_unit("20 gal", "L") == "20 gal"
     assert with_unit("twenty", "L") == "twenty"
+
+
+def test_a_lap_time_has_one_form() -> None:
+    assert [lap_words(seconds) for seconds in (86.324, 59.996, 58.2, 119.999)] == [
+        "1:26.32",
+        "1:00.00",
+        "58.20 s",
+        "2:00.00",
+    ]

@@ -57,3 +57,9 @@ def require_height(height: float | None, where: str) -> None:
 def with_unit(text: str, unit: str) -> str:
     """A text with the unit put to a bare number, such as "20 L" for "20"."""
     return f"{text.strip()} {unit}" if _BARE.fullmatch(text.strip()) else text
+
+
+def lap_words(seconds: float) -> str:
+    """A lap time in the one form it has everywhere, such as "1:26.32"; under a minute "58.20 s"."""
+    minutes, hundredths = divmod(round(100.0 * seconds), 6000)
+    return f"{minutes}:{hundredths / 100.0:05.2f}" if minutes else f"{hundredths / 100.0:.2f} s"

@@ -8,6 +8,7 @@ from short_benches import SHORT, short_bench
 from tintop.car.chassis import End, Item
 from tintop.car.setup_ranges import with_value
 from tintop.garage.setup_effects import line_of
+from tintop.owner_units import lap_words
 from tintop.questions.best_setup import best_setup
 from tintop.reports.suggest_sheet import suggest_content, suggest_sheet
 from tintop.settings import USUAL_UNITS
@@ -39,7 +40,7 @@ def test_the_sheet_has_the_changes_in_the_owners_units_and_both_laps(found):
     row = next(row for row in told["What to change"].rows if row[0] == "front cold pressure")
     assert row[1].endswith("bar") and row[1].startswith("1.30")
     before, after = found.confirmed.before, found.confirmed.after
-    assert told["By whole laps"].rows[0][1:] == (f"{before.lap_time:.2f} s", f"{after.lap_time:.2f} s")
+    assert told["By whole laps"].rows[0][1:] == (lap_words(before.lap_time), lap_words(after.lap_time))
     assert told["Not tried"].rows[0][0] == "front toe"
     assert sheet.sentences[0] == found.answer.sentence
     assert set(found.answer.cautions) == set(sheet.cautions)

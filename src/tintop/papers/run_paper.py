@@ -10,7 +10,7 @@ from tintop.car.setup_words import value_words
 from tintop.papers.content import plain, shortened
 
 WHERE = ("entry", "mid-corner", "exit")
-HANDLING = ("understeer", "oversteer")
+HANDLING = ("understeer", "fine", "oversteer")
 GOING_OUT = ("Driver", "Start clock", "Fuel aboard", "Tyre set")
 COMING_IN = ("Laps", "Running time", "Best lap", "Fuel added", "Fuel left")
 PEAKS = ("Coolant", "Oil", "Air", "Road")

@@ -11,6 +11,7 @@ from tintop.known import Origin
 from tintop.lap.sectors import corner_summaries, sector_times
 from tintop.lap.sensitivity import Sensitivity
 from tintop.lap.trace import LapTrace, Limit
+from tintop.owner_units import lap_words
 
 _LIMIT_WORDS = {
     Limit.FRONT_GRIP: "front grip",
@@ -61,7 +62,7 @@ def how_quick(
     return Answer(
         question="How quick?",
         verdict=Verdict.FOUND,
-        sentence=f"{written_time(lap.lap_time)} on {circuit.name} along the {path.name}, "
+        sentence=f"{lap_words(lap.lap_time)} on {circuit.name} along the {path.name}, "
         f"held back most by {_LIMIT_WORDS[Limit[most.upper()]]}.",
         figures=(
             Figure(
@@ -118,9 +119,3 @@ def _exact(name: str, value: float, unit: str) -> Figure:
     return Figure(
         name=name, value=value, low=value, high=value, unit=unit, basis="predicted; no range computed"
     )
-
-
-def written_time(seconds: float) -> str:
-    """Write a lap time as minutes:seconds with hundredths."""
-    minutes, rest = divmod(round(seconds * 100), 6000)
-    return f"{minutes}:{rest / 100:05.2f}" if minutes else f"{rest / 100:.2f} s"

@@ -6,6 +6,7 @@ from typing import Any
 from tintop.answer import Answer, Figure
 from tintop.car.chassis import End
 from tintop.car.wheel_motion import WheelPose
+from tintop.owner_units import lap_words
 from tintop.physics.toe import toe_over_rim
 from tintop.questions.which_camber import WhichCamber, degrees
 from tintop.references import work
@@ -180,11 +181,11 @@ def _step_table(found: WhichCamber) -> Table:
     return Table(
         title=f"Static camber {found.end.value}: the lap, and {choice.road_distance / 1e3:.0f} km of road "
         "(an estimate)",
-        columns=("camber", "lap s", "behind best", "inner edge mm", "from", "to", "middle mm"),
+        columns=("camber", "lap", "behind best", "inner edge mm", "from", "to", "middle mm"),
         rows=[
             (
                 degrees(step.camber),
-                f"{step.lap_time:.2f}",
+                lap_words(step.lap_time),
                 f"{step.lap_time - best:+.2f}",
                 f"{step.inner * 1e3:.2f}",
                 f"{step.inner_low * 1e3:.2f}",

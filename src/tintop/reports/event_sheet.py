@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from tintop.logbook.amounts import minutes_of
 from tintop.logbook.meetings import Meeting
 from tintop.logbook.sessions import CornerReadings, Session
-from tintop.questions.how_quick import written_time
+from tintop.owner_units import lap_words
 from tintop.reports.sheet import Sheet, Table
 from tintop.settings import USUAL_UNITS
 from tintop.units import format_quantity
@@ -68,8 +68,8 @@ def _session_row(each: Session) -> tuple[str, ...]:
         each.run.driver,
         str(each.run.laps),
         minutes_of(each.run.duration),
-        written_time(each.best_lap) if each.best_lap is not None else "",
-        written_time(each.median_lap) if each.median_lap is not None else "",
+        lap_words(each.best_lap) if each.best_lap is not None else "",
+        lap_words(each.median_lap) if each.median_lap is not None else "",
         f"{each.fuel_used * 1e3:.1f}" if each.fuel_used is not None else "",
         f"{each.fuel_per_hour * 1e3:.1f}" if each.fuel_per_hour is not None else "",
     )

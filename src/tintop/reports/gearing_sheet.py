@@ -5,6 +5,7 @@ from dataclasses import asdict
 from typing import Any
 
 from tintop.lap.gearing import Gear, Gearing
+from tintop.owner_units import lap_words
 from tintop.questions.which_gearing import RPM, GearingAnswer
 from tintop.reports.sheet import Sheet, Table
 
@@ -48,12 +49,12 @@ def ranked_table(ranked: Sequence[Gearing]) -> Table:
     names = list(ranked[0].laps)
     return Table(
         title="Gearings, the quickest over all circuits first",
-        columns=("final drive", "tyres", *(f"{name} s" for name in names), "behind s", ""),
+        columns=("final drive", "tyres", *names, "behind s", ""),
         rows=[
             (
                 f"{one.final_drive:g}",
                 one.tyres,
-                *(f"{one.laps[name].mean_lap_time:.2f}" for name in names),
+                *(lap_words(one.laps[name].mean_lap_time) for name in names),
                 f"{one.behind:.2f}",
                 "on the car" if one.is_now else "",
             )
@@ -108,11 +109,11 @@ def straights_table(found: GearingAnswer) -> Table:
 def _laps(one: Gearing, title: str) -> Table:
     return Table(
         title=title,
-        columns=("circuit", "lap s", "on the limiter s", "upshifts", "mean rpm", "fuel kg", "time by gear s"),
+        columns=("circuit", "lap", "on the limiter s", "upshifts", "mean rpm", "fuel kg", "time by gear s"),
         rows=[
             (
                 name,
-                f"{lap.mean_lap_time:.2f}",
+                lap_words(lap.mean_lap_time),
                 f"{lap.limiter_time:.2f}",
                 str(lap.upshifts),
                 f"{lap.mean_engine_speed / RPM:.0f}",

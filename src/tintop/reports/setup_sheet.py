@@ -11,7 +11,7 @@ from tintop.car.setup import Setup
 from tintop.car.setup_differences import Difference, Value, ballast_words, bar_words, has_one_knob
 from tintop.car.setup_words import check_words, job_words, minutes_words, value_words
 from tintop.lap.setup_effect import SetupEffect
-from tintop.owner_units import MINUS, in_owner_units, owner_unit
+from tintop.owner_units import MINUS, in_owner_units, lap_words, owner_unit
 from tintop.questions.from_one_setup_to_another import ROAD_UNIT, Changeover
 from tintop.reports.sheet import Sheet, Table
 
@@ -189,7 +189,7 @@ def effect_rows(found: Changeover, units: Mapping[str, str]) -> Iterator[tuple[s
     """What is predicted of each: with a circuit lap, balance, brakes, travel, comfort; always the tread."""
     if found.predicted is not None:
         before, after = found.predicted.before, found.predicted.after
-        yield "lap", _lap(before), _lap(after)
+        yield "lap", lap_words(before.lap_time), lap_words(after.lap_time)
         yield "steady corner", balance_words(before.limit.balance), balance_words(after.limit.balance)
         yield "rear wheels lock, pads at their worst", lock_words(before.lock), lock_words(after.lock)
         yield (
@@ -217,11 +217,6 @@ def balance_words(balance: float) -> str:
     if abs(balance) < 0.005:
         return "neutral"
     return f"{'understeer' if balance > 0.0 else 'oversteer'} by {100.0 * abs(balance):.1f} % of the limit"
-
-
-def _lap(effect: SetupEffect) -> str:
-    minutes, seconds = divmod(round(100.0 * effect.lap_time), 6000)
-    return f"{minutes}:{seconds / 100.0:05.2f}"
 
 
 def lock_words(lock: LockOrder) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 
 from tintop.lap.outer_wheel import OUTER_SHOULDER
 from tintop.lap.setup_search import NEAR, Flatness
-from tintop.owner_units import MINUS
+from tintop.owner_units import MINUS, lap_words
 from tintop.questions.best_setup import BestSetup, doubt_words, setting_words
 from tintop.reports.setup_sheet import lock_words, travel_words
 from tintop.reports.sheet import Sheet, Table
@@ -155,8 +155,8 @@ def _changes(one: BestSetup, units: Mapping[str, str], where: str) -> Table:
 def _confirmation(one: BestSetup, units: Mapping[str, str], where: str) -> Table:
     before, after = one.confirmed.before, one.confirmed.after
     rows = [
-        ("one whole lap", f"{before.lap_time:.2f} s", f"{after.lap_time:.2f} s"),
-        ("mean of whole laps", f"{before.mean_lap_time:.3f} s", f"{after.mean_lap_time:.3f} s"),
+        ("one whole lap", lap_words(before.lap_time), lap_words(after.lap_time)),
+        ("mean of whole laps", lap_words(before.mean_lap_time), lap_words(after.mean_lap_time)),
         ("limit balance", _balance(before.limit.balance), _balance(after.limit.balance)),
         ("balance over the lap's corners", _balance(before.balance), _balance(after.balance)),
         ("rear wheels lock, pads at their worst", lock_words(before.lock), lock_words(after.lock)),

@@ -18,6 +18,7 @@ from tintop.errors import BadInput, TintopError, refuse
 from tintop.garage.assumed import assumed_of, assumed_table
 from tintop.garage.bench import Bench, bench_of
 from tintop.garage.keeper import CHASSIS, Garage
+from tintop.owner_units import lap_words
 from tintop.references import work
 from tintop.reports.sheet import Table
 from tintop.units import unit_named, with_article
@@ -275,6 +276,8 @@ def figure_words(figure: Figure, value: float, units: Mapping[str, str]) -> str:
         return f"{100.0 * value:.1f} %".replace("-", MINUS)
     if figure.unit in ("", "1"):
         return f"{value:.3g}".replace("-", MINUS)
+    if figure.unit == "s" and "lap" in figure.name and value > _SHORT:
+        return lap_words(value)
     if figure.unit == "s" and abs(value) < _SHORT:
         return f"{value:.2f} s".replace("-", MINUS)
     if figure.unit == "rpm":

@@ -14,7 +14,7 @@ from tintop.units import unit_named
 from tintop.web.typed_form import CORNERS, short_name
 
 WHERE = ("entry", "mid-corner", "exit")
-HANDLING = ("understeer", "oversteer")
+HANDLING = ("understeer", "fine", "oversteer")
 REMARKS = {
     f"remark_{where}_{what}".replace("-corner", ""): f"{what} on {where}".replace(
         "on mid-corner", "mid-corner"
