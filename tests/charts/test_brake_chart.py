@@ -39,3 +39,15 @@ def test_the_place_where_the_rear_is_first_is_named():
     assert "rear first" in words_of(adhesion_svg(case_on(1.0)))
     says = adhesion_svg(case_on(1.0))
     assert "the rear axle locks first" in says and "× rear locks" in says
+
+
+@pytest.mark.parametrize("is_narrow", [False, True])
+@pytest.mark.parametrize("friction", [0.25, 0.6, 1.0, 1.3])
+@pytest.mark.parametrize("draw", [adhesion_svg, forces_svg])
+def test_no_words_are_cut_off(draw, friction, is_narrow):
+    for each in ElementTree.fromstring(draw(case_on(friction), is_narrow=is_narrow)).iter(
+        "{http://www.w3.org/2000/svg}text"
+    ):
+        wide = 0.6 * float(each.get("font-size", 14)) * len(each.text)
+        left = float(each.get("x")) - wide * {"middle": 0.5, "end": 1.0}.get(each.get("text-anchor"), 0.0)
+        assert left >= -1.0 and left + wide <= (360.0 if is_narrow else 760.0), each.text

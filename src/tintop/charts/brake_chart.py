@@ -21,8 +21,7 @@ class _Frame:
         self.height = 330.0 if is_narrow else 380.0
         self.size = 13.0 if is_narrow else 14.0
         self._left, self._below = 46.0, 44.0
-        self._right_room = 14.0 if is_narrow else 150.0
-        self._above = 58.0 if is_narrow else 34.0
+        self._right_room, self._above = 18.0, 58.0
         self.key_at = 46.0
         self.right, self.top = right, top
 
@@ -67,19 +66,24 @@ def adhesion_svg(case: BrakeCase, *, is_narrow: bool = False, name: str = "adhes
             f'<rect x="{x:.1f}" y="{y:.1f}" width="{edge - x:.1f}" height="{bottom - y:.1f}" fill="{RULE}" '
             'fill-opacity="0.6"/>'
         )
-        drawn.append(text(x + 5.0, bottom - 8.0, "rear first", size=frame.size, colour=RUST, is_bold=True))
+        has_room = edge - x > 6.0 * frame.size
+        x, anchor = (x + 5.0, "start") if has_room else (edge - 3.0, "end")
+        drawn.append(
+            text(x, bottom - 8.0, "rear first", size=frame.size, colour=RUST, is_bold=True, anchor=anchor)
+        )
     drawn.append(line([frame.at(0.0, grip), frame.at(right, grip)], OCHRE, 1.8, "2 3"))
     x, y = frame.at(0.0, grip)
     words = f"{case.name} road, grip {grip:.2f}"
     drawn.append(text(x + 5.0, y + 16.0, words, size=frame.size, colour=OCHRE))
     most = min(right, frame.top)
-    drawn += _curve(frame, [(0.0, 0.0), (most, most)], MOSS, "6 4", "ideal: both alike", "none", is_narrow)
-    drawn += _curve(frame, front, BLUE, "", "front", "circle", is_narrow)
-    drawn += _curve(frame, rear, RUST, "9 4", "rear", "square", is_narrow)
+    drawn += _curve(frame, [(0.0, 0.0), (most, most)], MOSS, "6 4", "ideal", "none")
+    drawn += _curve(frame, front, BLUE, "", "front", "circle")
+    drawn += _curve(frame, rear, RUST, "9 4", "rear", "square")
     x, y = frame.at(found.at_limit.rate, grip)
     drawn.append(_cross(x, y))
     words = f"× {case.first} locks, {found.at_limit.rate:.2f} g"
-    drawn.append(text(x - 10.0, y - 12.0, words, size=frame.size, is_bold=True, anchor="end"))
+    x, anchor = (x - 10.0, "end") if x > 0.5 * frame.width else (x + 10.0, "start")
+    drawn.append(text(x, y - 12.0, words, size=frame.size, is_bold=True, anchor=anchor))
     says = (
         f"On a {case.name} road of grip {grip:.2f} the {case.first} axle locks first, at "
         f"{found.at_limit.rate:.2f} g. Front line with circles, rear line dashed with squares; the ideal is "
@@ -101,8 +105,8 @@ def forces_svg(case: BrakeCase, *, is_narrow: bool = False, name: str = "forces"
         max(x for x, _ in (*installed, *ideal)), 1.1 * max(y for _, y in (*installed, *ideal)), is_narrow
     )
     drawn = frame.grid("front brake force ÷ weight", "rear brake force ÷ weight")
-    drawn += _curve(frame, ideal, MOSS, "6 4", "ideal", "none", is_narrow)
-    drawn += _curve(frame, installed, INK, "", "as set", "circle", is_narrow)
+    drawn += _curve(frame, ideal, MOSS, "6 4", "ideal", "none")
+    drawn += _curve(frame, installed, INK, "", "as set", "circle")
     limit = found.at_limit
     x, y = frame.at(limit.rate * limit.front_share, limit.rate * (1.0 - limit.front_share))
     drawn.append(_cross(x, y))
@@ -111,37 +115,19 @@ def forces_svg(case: BrakeCase, *, is_narrow: bool = False, name: str = "forces"
 
 
 def _curve(
-    frame: _Frame,
-    places: Sequence[tuple[float, float]],
-    colour: str,
-    dash: str,
-    words: str,
-    mark: str,
-    is_narrow: bool,
+    frame: _Frame, places: Sequence[tuple[float, float]], colour: str, dash: str, words: str, mark: str
 ) -> list[str]:
-    """A line with its marks, and its words at its end or, on a narrow drawing, in the key."""
+    """A line with its marks, and its words in the key above."""
     inside = [(x, y) for x, y in places if y <= frame.top and x <= frame.right]
     drawn = [line([frame.at(*each) for each in inside], colour, 2.2, dash)]
     if mark != "none":
         drawn += [_mark(frame, each, colour, mark) for each in inside[_STEP - 1 :: _STEP]]
-    if is_narrow:
-        return drawn + _key(frame, colour, dash, words, mark)
-    x, y = frame.at(*inside[-1])
-    _, highest = frame.at(0.0, frame.top)
-    y = max(y + 4.5, highest + frame.size)
-    drawn.append(text(x + 8.0, y, words, size=frame.size, colour=colour, is_bold=True))
-    return drawn
-
-
-def _key(frame: _Frame, colour: str, dash: str, words: str, mark: str) -> list[str]:
-    """A curve's line, mark and words above a narrow drawing, one beside the other."""
     x, y = frame.key_at, 38.0
-    drawn = [line([(x, y), (x + 30.0, y)], colour, 2.2, dash)]
+    drawn.append(line([(x, y), (x + 30.0, y)], colour, 2.2, dash))
     if mark != "none":
         drawn.append(_mark_at(x + 15.0, y, colour, mark))
-    short = words.partition(":")[0]
-    drawn.append(text(x + 35.0, y + 4.5, short, size=frame.size, colour=colour, is_bold=True))
-    frame.key_at += 52.0 + 0.66 * frame.size * len(short)
+    drawn.append(text(x + 35.0, y + 4.5, words, size=frame.size, colour=colour, is_bold=True))
+    frame.key_at += 52.0 + 0.66 * frame.size * len(words)
     return drawn
 
 

@@ -3,15 +3,19 @@
 import math
 from collections.abc import Sequence
 
+import numpy as np
+
 from tintop.car.wheel_motion import WheelPose
 from tintop.car.wheel_paths import Point
 from tintop.charts.ink import BLUE, INK, MOSS, OCHRE, PENCIL, ROAD, RULE, RUST
+from tintop.charts.labels import Box, FloatArray, Placing
 from tintop.charts.strips import even_ticks
 from tintop.charts.svg import line, sheet, text
 from tintop.questions.which_camber import WhichCamber, degrees
 
 Places = Sequence[tuple[float, float]]
 _TYRE_WIDTH = 0.19  # [m] as drawn
+_SIZE = 13
 
 
 class _Frame:
@@ -49,6 +53,35 @@ class _Frame:
         return line([self.at(*each) for each in places], colour, width, dash)
 
 
+class _Words:
+    """Words beside their points, off the lines and off each other; none where there is no room."""
+
+    def __init__(self, frame: _Frame, places: Places) -> None:
+        line_x, line_y = _filled(places)
+        self._placing = Placing(line_x, line_y, frame.width, frame.at(0.0, frame.up[0])[1])
+
+    def beside(self, spots: Places, words: str, colour: str) -> list[str]:
+        """The words at the first of the spots that has room for them."""
+        half = 0.31 * _SIZE * len(words)
+        for x, y in spots:
+            boxes = [
+                Box(x=x + way * (half + 8.0), y=y + up * 13.0, half_width=half, half_height=0.5 * _SIZE)
+                for way, up in ((1, 0), (1, -1), (1, 1), (-1, 0), (-1, -1), (-1, 1), (0, -1), (0, 1))
+            ]
+            free = self._placing.first_free(boxes, 2.0)
+            if free:
+                at = free.y + 0.36 * _SIZE
+                return [text(free.x, at, words, size=_SIZE, colour=colour, is_bold=True, anchor="middle")]
+        return []
+
+
+def _filled(places: Places) -> tuple[FloatArray, FloatArray]:
+    """The points of the lines between the places, close enough that no words slip between."""
+    x, y = np.array(places).T
+    steps = np.linspace(0.0, len(x) - 1.0, 24 * len(x))
+    return np.interp(steps, np.arange(len(x)), x), np.interp(steps, np.arange(len(y)), y)
+
+
 def bump_svg(found: WhichCamber, *, is_narrow: bool = False, name: str = "bump") -> str:
     """Camber and toe against bump: blue camber, rust toe, dashed as it stood before the top was moved."""
     moved, before = found.curve_moved, found.curve
@@ -63,12 +96,13 @@ def bump_svg(found: WhichCamber, *, is_narrow: bool = False, name: str = "bump")
         for colour, angle in ((BLUE, "camber"), (RUST, "toe")):
             places = [(1e3 * pose.travel, math.degrees(getattr(pose, angle))) for pose in curve]
             drawn.append(frame.curve(places, colour, dash or ("8 3" if angle == "toe" else ""), width))
-    for colour, words, pose, value, aside in (
-        (BLUE, "camber", moved[3], moved[3].camber, 60.0),
-        (RUST, "toe in +", moved[-1], moved[-1].toe, 10.0),
-    ):
-        x, y = frame.at(1e3 * pose.travel, math.degrees(value))
-        drawn.append(text(x + aside, y - 10.0, words, size=13, colour=colour, is_bold=True, anchor="end"))
+    lines = {
+        angle: [frame.at(1e3 * pose.travel, math.degrees(getattr(pose, angle))) for pose in moved]
+        for angle in ("camber", "toe")
+    }
+    words = _Words(frame, [*lines["camber"], *lines["toe"]])
+    drawn += words.beside(lines["camber"][2:], "camber", BLUE)
+    drawn += words.beside(lines["toe"][::-1], "toe in +", RUST)
     says = (
         f"In full bump camber changes by {degrees(moved[-1].camber, 2)} and toe by "
         f"{degrees(moved[-1].toe, 2)}; in "
@@ -198,7 +232,7 @@ def wear_svg(found: WhichCamber, *, is_narrow: bool = False, name: str = "wear")
         is_narrow,
     )
     drawn = frame.grid(
-        f"inner edge worn on {choice.road_distance / 1e3:.0f} km of road, mm (estimate)",
+        f"mm off the inner edge in {choice.road_distance / 1e3:.0f} km (estimate)",
         "lap, s behind its best",
     )
     if limit < frame.across[1]:
@@ -206,13 +240,17 @@ def wear_svg(found: WhichCamber, *, is_narrow: bool = False, name: str = "wear")
         x, y = frame.at(limit, frame.up[1])
         drawn.append(text(x - 4.0, y + 14.0, "your limit", size=13, colour=OCHRE, anchor="end"))
     drawn.append(frame.curve(places, BLUE))
-    for step, place in zip(choice.steps[::2], places[::2], strict=True):
-        x, y = frame.at(*place)
-        drawn.append(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="3.6" fill="{BLUE}"/>')
-        drawn.append(text(x + 6.0, y - 6.0, degrees(step.camber), size=13, colour=BLUE))
     x, y = frame.at(*now)
+    words = _Words(frame, [*(frame.at(*each) for each in places), (x, y)])
     drawn.append(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="7" fill="none" stroke="{RUST}" stroke-width="2.4"/>')
-    drawn.append(text(x - 12.0, y - 4.0, "as set", size=13, colour=RUST, is_bold=True, anchor="end"))
+    drawn += words.beside([(x, y)], "as set", RUST)
+    ends = (places[0], places[-1], min(places, key=lambda each: each[1]))
+    steps = sorted(zip(choice.steps, places, strict=True), key=lambda each: each[1] not in ends)
+    for step, each in steps:
+        x, y = frame.at(*each)
+        said = words.beside([(x, y)], degrees(step.camber), BLUE)
+        radius = 3.6 if said else 2.0
+        drawn += [f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{radius:g}" fill="{BLUE}"/>', *said]
     says = (
         f"As set {degrees(choice.now.camber)}: {now[1]:.2f} s behind the best, {now[0]:.2f} mm off the "
         f"inner edge."

@@ -3,7 +3,10 @@
 import math
 from collections.abc import Sequence
 
+import numpy as np
+
 from tintop.charts.ink import BLUE, INK, PENCIL, RULE, RUST
+from tintop.charts.labels import Box, Placing
 from tintop.charts.svg import line, sheet, text
 from tintop.lap.gearing import Gear
 
@@ -38,9 +41,11 @@ def saw_tooth_svg(
     drawn = _rulings(fastest, highest, left, width - right, top, low, size)
     limit = place(0.0, limiter_speed)[1]
     drawn.append(line([(left, limit), (width - right, limit)], RUST, 1.6, "6 4"))
-    drawn.append(
-        text(left + 4.0, limit + size + 2.0, f"limiter {limiter_speed / _RPM:.0f}", size=size, colour=RUST)
-    )
+    words = f"limiter {limiter_speed / _RPM:.0f}"
+    drawn.append(text(left, 16.0, words, size=size, colour=RUST))
+    marks = [np.linspace(place(speed, engine_speed), place(speed, 0.0)) for _, speed, engine_speed in reached]
+    mark_x, mark_y = np.concatenate([np.empty((0, 2)), *marks]).T
+    placing = Placing(mark_x, mark_y, width, height)
     begin = (0.0, 0.0)
     for number, gear in enumerate(gears, 1):
         at_limiter = place(gear.speed_at_limiter, limiter_speed)
@@ -55,9 +60,15 @@ def saw_tooth_svg(
             bottom = place(*begin)
             drawn.append(line([end, bottom], BLUE, 2.0, "2 3"))
             words = f"{gear.engine_speed_left / _RPM:.0f}"
-            drawn.append(
-                text(bottom[0], bottom[1] + size + 3.0, words, size=size, colour=BLUE, anchor="middle")
-            )
+            half, y = 0.31 * size * len(words), bottom[1] + size
+            spots = ((0.0, y), (-half - 5.0, y), (-half - 5.0, y + 1.2 * size), (half + 5.0, y))
+            boxes = [
+                Box(x=bottom[0] + aside, y=down, half_width=half + 2.0, half_height=0.5 * size)
+                for aside, down in spots
+            ]
+            free = placing.first_free(boxes, 1.0) or boxes[0]
+            at = free.y + 0.36 * size
+            drawn.append(text(free.x, at, words, size=size, colour=BLUE, anchor="middle"))
     rows = []
     taken: list[tuple[float, float]] = []
     for number, (words, speed, engine_speed) in enumerate(reached, 1):
