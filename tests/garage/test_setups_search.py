@@ -1,7 +1,5 @@
 """The search asked of a bench: what was typed, what is kept, and what a stopped search leaves."""
 
-from pathlib import Path
-
 import pytest
 
 from short_benches import SHORT, short_bench
@@ -10,18 +8,10 @@ from tintop.garage.setups_search import (
     adjuster_names,
     ask_best_setup,
     balance_typed,
-    file_of,
-    save_in_folder,
     searched_names,
 )
-from tintop.store.documents.setup_reader import read_setup
 
 BENCH = short_bench()
-
-
-@pytest.fixture(scope="module")
-def found():
-    return ask_best_setup(BENCH, "dry", SHORT, adjust=("front camber",))
 
 
 @pytest.mark.parametrize(
@@ -56,22 +46,6 @@ def test_names_that_are_not_there_are_told_with_those_there_are():
 
 def test_what_a_lap_cannot_judge_is_no_part_of_what_is_searched():
     assert set(adjuster_names(BENCH)) - set(searched_names(BENCH)) == {"front toe"}
-
-
-def test_a_suggestion_is_written_once_and_reads_back(found, tmp_path):
-    written = save_in_folder(tmp_path, BENCH, found, "Short, try 1", SHORT)
-    assert Path(written) == tmp_path / "setups" / "short-try-1.toml"
-    read = read_setup(Path(written), BENCH.chassis)
-    assert read.corners[0].camber == pytest.approx(found.setup.corners[0].camber)
-    assert (read.circuit, read.purpose) == (SHORT, found.before.purpose)
-    with pytest.raises(BadInput, match="no set-up has yet"):
-        save_in_folder(tmp_path, BENCH, found, "Short, try 1", SHORT)
-
-
-@pytest.mark.parametrize("name", ["", "…", "x" * 80])
-def test_a_name_has_to_be_one(name):
-    with pytest.raises(BadInput):
-        file_of(name)
 
 
 def test_a_stopped_search_leaves_nothing(tmp_path):

@@ -6,6 +6,7 @@ import time
 import pytest
 
 from short_benches import SHORT, write_short_circuit
+from tintop.logbook.entries import Draft, Remark
 from tintop.store.demo import demo_path
 
 ASKED = {"setup": "dry", "circuit": SHORT, "adjust": "front camber"}
@@ -99,3 +100,51 @@ def test_markup_in_what_is_asked_is_shown_as_text(bench, page):
     found = page.get("/bench/search", params={"balance": "<b>x</b>", "adjust": "<i>"})
     assert "<b>x</b>" not in found.text
     assert "&lt;b&gt;x&lt;/b&gt;" in found.text
+
+
+def test_an_entry_that_changes_nothing_of_it_loses_nothing(bench, page):
+    page.post("/bench/search", data=ASKED)
+    finished(bench)
+    bench.record([Draft(key="fuel", day=bench.today(), who="o", matter=Remark(text="Rain at noon."))])
+    assert "Confirmed by whole laps" in page.get(ADDRESS).text
+
+
+def test_what_is_no_longer_so_is_not_kept_and_says_why_with_its_name(bench, page):
+    page.post("/bench/search", data=ASKED)
+    finished(bench)
+    dry = bench.folder / "setups" / "dry.toml"
+    dry.write_text(dry.read_text("utf-8").replace("51 L", "45 L"), "utf-8")
+    kept = page.post("/bench/search/keep", data={**ASKED, "name": "Short try"})
+    assert kept.status_code == 422
+    assert "Search again; the name is kept." in kept.text
+    assert '<input type="hidden" name="name" value="Short try">' in kept.text
+    again = page.post("/bench/search", data={**ASKED, "name": "Short try"})
+    assert "name=Short+try" in again.headers["location"]
+    finished(bench)
+    assert "setups/short-try.toml" not in bench.document_names()
+
+
+def test_two_searches_at_most_are_under_way_or_waiting_and_the_same_is_one(bench, page):
+    bench.workshop.start("wait", "Something first", lambda progress: time.sleep(0.3))
+    ticked = ("front camber", "rear cold pressure")
+    for adjust in (ticked, ticked[::-1], (*ticked, *ticked)):
+        assert page.post("/bench/search", data={**ASKED, "adjust": adjust}).status_code == 303
+    assert len(bench.workshop.works()) == 2
+    assert page.post("/bench/search", data=ASKED).status_code == 303
+    for low in range(1, 6):
+        refused = page.post("/bench/search", data={**ASKED, "balance": str(low)})
+        assert refused.status_code == 422
+        assert "2 searches under way or waiting" in refused.text
+    assert len(bench.workshop.works()) == 3
+    for work in bench.workshop.works():
+        bench.workshop.stop(work.identifier)
+    finished(bench)
+
+
+@pytest.mark.parametrize("name", ["compare", "CON", "a\nb", "x" * 61])
+def test_a_name_that_can_be_none_comes_back_with_a_sentence(bench, page, name):
+    page.post("/bench/search", data=ASKED)
+    finished(bench)
+    kept = page.post("/bench/search/keep", data={**ASKED, "name": name})
+    assert kept.status_code == 422 and "name of the set-up" in kept.text
+    assert sorted(bench.document_names("setups")) == ["setups/dry.toml", "setups/road.toml"]

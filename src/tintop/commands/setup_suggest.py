@@ -50,7 +50,8 @@ def command(
     """
     from tintop.garage.assumed import assumed_by, assumed_content, with_assumed
     from tintop.garage.bench import load_bench
-    from tintop.garage.setups_search import ask_best_setup, balance_typed, check_free, save_in_folder
+    from tintop.garage.setups_search import ask_best_setup, balance_typed
+    from tintop.garage.suggested_setup import check_free, save_in_folder
     from tintop.reports.suggest_sheet import suggest_content, suggest_sheet
 
     if name and len(circuits) > 1:
@@ -78,9 +79,11 @@ def command(
                     progress=tell,
                 )
             )
-    if name:
-        document = save_in_folder(Path(folder), bench, found[0], name, circuits[0])
+    if name and found[0].has_changes:
+        document = save_in_folder(Path(folder), bench.settings.units, found[0], name, circuits[0])
         click.echo(f"Written: {document}", err=True)
+    elif name:
+        click.echo("Nothing is worth turning: no set-up was written.", err=True)
     assumed = assumed_by(bench, "search", bench.setup(setup), None)
     if is_json:
         print_json(suggest_content(found) | assumed_content(assumed))

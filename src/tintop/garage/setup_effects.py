@@ -13,7 +13,9 @@ from tintop.lap.setup_effect import Place, SetupEffect, place_for, remembering, 
 
 Progress = Callable[[float], None]
 _MOST_LINES = 12
-_lines: OrderedDict[tuple[Car, str, int], Path] = OrderedDict()
+_Key = tuple[Car, str, int]  # the car, the circuit's file and when it was changed
+_lines: OrderedDict[_Key, Path] = OrderedDict()
+_finding: dict[_Key, threading.Lock] = {}
 _lock = threading.Lock()
 
 
@@ -26,13 +28,16 @@ def line_of(bench: Bench, circuit: str, progress: Progress | None = None) -> Pat
     file = bench.circuits[circuit]
     key = (bench.described.car, str(file), file.stat().st_mtime_ns)
     with _lock:
+        one_at_a_time = _finding.setdefault(key, threading.Lock())
+    with one_at_a_time:  # those who ask meanwhile wait for it
         found = _lines.get(key)
-    if found is None:
-        found = driven_path(bench.described.car, read, Weather(), progress=progress)
-        with _lock:
-            _lines[key] = found
-            while len(_lines) > _MOST_LINES:
-                _lines.popitem(last=False)
+        if found is None:
+            found = driven_path(bench.described.car, read, Weather(), progress=progress)
+            with _lock:
+                _lines[key] = found
+                while len(_lines) > _MOST_LINES:
+                    gone, _ = _lines.popitem(last=False)
+                    _finding.pop(gone, None)
     return found
 
 

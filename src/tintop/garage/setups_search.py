@@ -1,11 +1,11 @@
 """The best set-up asked of a bench: names in, the question's answer out; in a garage in the background."""
 
 import re
+import threading
 from collections import OrderedDict
 from collections.abc import Callable, Collection
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 from weakref import WeakKeyDictionary
 
 from tintop.car.camber_by_treads import CamberByTreads
@@ -14,21 +14,22 @@ from tintop.car.setup import Setup
 from tintop.car.setup_ranges import LEFT_OUT, adjuster_name
 from tintop.errors import BadInput, did_you_mean, refuse
 from tintop.garage.bench import Bench, bench_of
-from tintop.garage.keeper import SETUPS, Garage
+from tintop.garage.keeper import Garage
 from tintop.garage.logged_treads import camber_said
 from tintop.garage.setup_effects import line_of
 from tintop.garage.setup_limits import legality_at
 from tintop.garage.work import Work
 from tintop.logbook.book import Logbook
 from tintop.questions.best_setup import NOT_CHECKED, BestSetup, Legality, best_setup
-from tintop.store.documents.writing_setups import write_setup
-from tintop.store.durable import make_folder, write_whole
 from tintop.units import parse_quantity
 
 Progress = Callable[[float], None]
 Window = tuple[float | None, float | None]
 _MOST_KEPT = 6
-_Kept = tuple[Bench, tuple[CamberByTreads, ...], BestSetup]
+_SEARCH = "set-up search "
+_MOST_AT_ONCE = 2
+_Kept = tuple[tuple[object, ...], BestSetup]
+_starting = threading.Lock()
 _kept: WeakKeyDictionary[Garage, OrderedDict["Wanted", _Kept]] = WeakKeyDictionary()
 
 
@@ -116,9 +117,18 @@ def start_searching(garage: Garage, wanted: Wanted) -> Work:
     bench = bench_of(garage)
     check_adjusters(bench, wanted.adjust)
     title = f"Best set-up: {bench.setup(wanted.setup).name} for {bench.circuit(wanted.circuit).name}"
-    return garage.workshop.start(
-        _key(wanted), title, lambda progress: _search(garage, bench, wanted, progress)
-    )
+    with _starting:
+        others = {
+            work.key
+            for work in garage.workshop.works()
+            if work.is_under_way and work.key.startswith(_SEARCH) and work.key != _key(wanted)
+        }
+        if len(others) >= _MOST_AT_ONCE:
+            found = f"{len(others)} searches under way or waiting"
+            raise refuse("search", found, "one of them to end first", "Wait, or stop one.")
+        return garage.workshop.start(
+            _key(wanted), title, lambda progress: _search(garage, bench, wanted, progress)
+        )
 
 
 def search_under_way(garage: Garage, wanted: Wanted) -> Work | None:
@@ -128,18 +138,36 @@ def search_under_way(garage: Garage, wanted: Wanted) -> Work | None:
 
 def found_before(garage: Garage, wanted: Wanted) -> BestSetup | None:
     """What was found for a question, while nothing it stands on has changed."""
-    found, bench = _kept.get(garage, OrderedDict()).get(wanted), bench_of(garage)
-    if found is None or found[0] is not bench:
+    found = _kept.get(garage, OrderedDict()).get(wanted)
+    if found is None or found[0] != _stands_on(garage, bench_of(garage), wanted):
         return None
-    said = _said(bench, bench.setup(wanted.setup), garage.book, garage.today())
-    return found[2] if found[1] == said else None
+    return found[1]
+
+
+def _stands_on(garage: Garage, bench: Bench, wanted: Wanted) -> tuple[object, ...]:
+    """All that an answer is worked out from; an entry of the logbook that changes none of it loses nothing."""
+    setup, circuit = bench.setups.get(wanted.setup), bench.circuits.get(wanted.circuit)
+    if setup is None or circuit is None:
+        return (bench,)
+    return (
+        bench.described,
+        bench.chassis,
+        bench.chassis_known,
+        setup,
+        circuit,
+        circuit.stat().st_mtime_ns,
+        bench.settings.units,
+        legality_at(garage, bench, wanted.setup, wanted.circuit),
+        _said(bench, setup, garage.book, garage.today()),
+    )
 
 
 def _key(wanted: Wanted) -> str:
-    return f"set-up search {wanted}"
+    return f"{_SEARCH}{wanted}"
 
 
 def _search(garage: Garage, bench: Bench, wanted: Wanted, progress: Progress) -> None:
+    stands_on = _stands_on(garage, bench, wanted)
     found = ask_best_setup(
         bench,
         wanted.setup,
@@ -152,7 +180,7 @@ def _search(garage: Garage, bench: Bench, wanted: Wanted, progress: Progress) ->
         progress=progress,
     )
     shelf = _kept.setdefault(garage, OrderedDict())
-    shelf[wanted] = (bench, _said(bench, bench.setup(wanted.setup), garage.book, garage.today()), found)
+    shelf[wanted] = (stands_on, found)
     while len(shelf) > _MOST_KEPT:
         shelf.popitem(last=False)
 
@@ -183,49 +211,3 @@ def _share(text: str, where: str) -> float:
     if not -0.3 <= found <= 0.3:
         raise refuse(where, repr(text), "a balance between -30 % and 30 % of the limit")
     return found
-
-
-def as_setup(found: BestSetup, name: str, circuit: str) -> Setup:
-    """The suggestion as a set-up of its own."""
-    note = f"Suggested from {found.before.name}; {found.answer.sentence}"
-    return replace(found.setup, name=name, circuit=circuit, note=note)
-
-
-def file_of(name: str) -> str:
-    """The document of a set-up of this name; BadInput for a name without a letter."""
-    stem = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
-    if not stem or len(stem) > 60:
-        raise refuse("name of the set-up", repr(name), "a short name with letters or digits")
-    return f"{SETUPS}/{stem}.toml"
-
-
-def check_free(folder: Path, name: str) -> None:
-    """Raise BadInput for the name of a set-up that there is already, or that is none."""
-    if (folder / file_of(name)).exists():
-        raise refuse("name of the set-up", repr(name), "a name that no set-up has yet")
-
-
-def save_in_garage(garage: Garage, found: BestSetup, name: str, circuit: str, who: str) -> str:
-    """Write the suggestion as a new document; BadInput where there is one of that name. Gives its name."""
-    document = file_of(name)
-    if document in garage.document_names():
-        raise refuse("name of the set-up", repr(name), "a name that no set-up has yet")
-    text = write_setup(as_setup(found, name, circuit), found.chassis, garage.settings.units)
-    garage.save_document(document, text, based_on=None, who=who, why=f"suggested for {found.circuit}")
-    return document
-
-
-def save_in_folder(folder: Path, bench: Bench, found: BestSetup, name: str, circuit: str) -> str:
-    """As save_in_garage, into a plain folder or the folder of a garage."""
-    if (folder / "garage.sqlite").exists():
-        garage = Garage.open(folder)
-        try:
-            return save_in_garage(garage, found, name, circuit, garage.settings.owner)
-        finally:
-            garage.close()
-    check_free(folder, name)
-    document = folder / file_of(name)
-    make_folder(document.parent)
-    text = write_setup(as_setup(found, name, circuit), found.chassis, bench.settings.units)
-    write_whole(document, text.encode())
-    return str(document)

@@ -15,11 +15,11 @@ from tintop.garage.setups_search import (
     Wanted,
     balance_typed,
     found_before,
-    save_in_garage,
     search_under_way,
     searched_names,
     start_searching,
 )
+from tintop.garage.suggested_setup import save_in_garage
 from tintop.lap.setup_search import Change, Flatness
 from tintop.owner_units import MINUS
 from tintop.questions.best_setup import BestSetup, doubt_words, setting_words
@@ -30,6 +30,11 @@ from tintop.web.page import Typed, Visit, Visitor, Writer, go_to, problems_of
 router = APIRouter()
 ADDRESS = "/bench/search"
 _DOUBTS_SHOWN = 4
+_ASKED = ("setup", "circuit", "balance", "adjust", "name")
+_CHANGED = (
+    "Not kept: things changed since it was found (car, chassis, set-up, circuit, treads, books). "
+    "Search again; the name is kept."
+)
 
 
 @router.get(ADDRESS)
@@ -59,7 +64,8 @@ async def keep(visit: Writer, request: Request, typed: Typed) -> Response:
         wanted = _wanted(bench_of(visit.garage), sent)
         found = found_before(visit.garage, wanted)
         if found is None:
-            return RedirectResponse(f"{ADDRESS}?{urlencode(sent)}", status_code=303)
+            sent.append(("name", typed.get("name", "")))
+            return _page(visit, {"": _CHANGED}, sent)
         document = save_in_garage(visit.garage, found, typed.get("name", ""), wanted.circuit, visit.who)
     except TintopError as error:
         return _page(visit, {"name": str(error)}, sent, typed.get("name", ""))
@@ -74,7 +80,7 @@ def _wanted(bench: Bench, sent: list[tuple[str, str]]) -> Wanted:
     return Wanted(
         setup=texts.get("setup", bench.fitted) or next(iter(bench.setups), ""),
         circuit=texts.get("circuit", "") or next(iter(bench.circuits), ""),
-        adjust=() if is_all else ticked,
+        adjust=() if is_all else tuple(sorted(set(ticked))),
         balance=balance_typed(texts.get("balance", ""), "balance"),
     )
 
@@ -86,17 +92,18 @@ def _page(
         return show_undescribed(visit)
     bench = bench_of(visit.garage)
     sent = visit.request.query_params.multi_items() if sent is None else sent
-    sent = [(one, value[:60]) for one, value in sent if one in ("setup", "circuit", "balance", "adjust")]
+    sent = [(one, value[:60]) for one, value in sent if one in _ASKED]
     standing = {
         "setup": bench.fitted or next(iter(bench.setups), ""),
         "circuit": next(iter(bench.circuits), ""),
         "balance": "",
         "name": "",
     }
-    asked = Asked({**dict(sent), "name": name}, standing)
+    asked = Asked({**dict(sent), **({"name": name} if name else {})}, standing)
     asked.choice("setup", tuple(bench.setups))
     asked.choice("circuit", tuple(bench.circuits))
-    asked.problems |= problems
+    for field, sentence in problems.items():
+        asked.problems[field if field in standing else ""] = sentence
     found = wanted = work = None
     try:
         wanted = _wanted(bench, sent)
