@@ -38,6 +38,10 @@ def test_slips_in_the_balance_are_told(text):
 def test_names_that_are_not_there_are_told_with_those_there_are():
     with pytest.raises(BadInput, match="front camber"):
         ask_best_setup(BENCH, "dry", SHORT, adjust=("front cambre",))
+    with pytest.raises(BadInput, match="'front toe', which a lap cannot judge"):
+        ask_best_setup(BENCH, "dry", SHORT, adjust=("front toe",))
+    with pytest.raises(BadInput, match="'toe', which a lap cannot judge"):
+        ask_best_setup(BENCH, "dry", SHORT, adjust=("front camber", "toe"))
     with pytest.raises(BadInput, match="short"):
         ask_best_setup(BENCH, "dry", "shrt")
     with pytest.raises(BadInput, match="dry"):

@@ -135,3 +135,33 @@ def test_the_bias_is_turned_as_far_as_the_brakes_answer_says(name):
 def test_a_rear_that_may_lock_first_is_told_where_the_bias_is_not_to_be_turned():
     found = asked(BENCH.setup("dry"), wanted=("front camber",))
     assert any("rear wheels may lock first" in one for one in found.answer.cautions)
+
+
+def test_where_no_adjusters_are_written_it_is_unknown_and_nobody_is_told_to_drive():
+    bare = best_setup(
+        BENCH.described,
+        replace(BENCH.chassis, adjusters=()),
+        BENCH.setup("dry"),
+        LINE,
+        BENCH.weather(),
+        "Short",
+        chassis_known=BENCH.chassis_known,
+    )
+    assert bare.answer.verdict is Verdict.NOT_PROVEN
+    assert bare.answer.sentence == "Short: unknown, for no adjusters are written in chassis.toml."
+    assert "chassis.toml" in bare.answer.next_thing and "drive" not in bare.answer.next_thing
+
+
+def test_what_was_not_judged_is_not_called_not_worth_turning():
+    found = asked(BENCH.setup("dry"), wanted=("front toe",))
+    assert found.answer.verdict is Verdict.NOT_PROVEN
+    assert "nothing could be tried: front toe, what toe is for" in found.answer.sentence
+
+
+def test_nobody_is_told_to_drive_on_a_bump_stop_or_a_rear_that_locks_first():
+    low = BENCH.setup("dry").with_pair(End.FRONT, ride_height=0.05)
+    for setup in (low, replace(BENCH.setup("dry"), brake_bias_turns=-12.0)):
+        found = asked(setup, wanted=("front camber",))
+        assert found.searched.still_broken
+        assert "drive." not in found.answer.next_thing and "three laps" not in found.answer.next_thing
+        assert "see " in found.answer.next_thing

@@ -22,6 +22,7 @@ _CORNER_FIELDS = {
 _COUNTED = (Item.BUMP, Item.REBOUND)
 _FELT = (Item.SPRINGS, Item.DAMPERS, Item.BUMP, Item.REBOUND)
 _SAME = 1e-9
+UNTRIED = "Write what can be turned, and what is missing of it, in chassis.toml; then search again."
 LEFT_OUT: Mapping[Item, str] = {
     Item.TOE: "what toe is for, turning in and running straight, is not in the lap",
     Item.PADS: "pads are chosen by their heat and wear over a race, not by one lap",
@@ -61,6 +62,17 @@ class Ranges:
     found: tuple[AdjusterRange, ...]
     left_out: Mapping[str, str]
     moved: Mapping[str, Place]
+
+    @property
+    def nothing_tried(self) -> str:
+        """Why nothing could be tried; empty where something was."""
+        if self.found:
+            return ""
+        if not self.left_out:
+            return "unknown, for no adjusters are written in chassis.toml"
+        return "unknown, for nothing could be tried: " + "; ".join(
+            f"{name}, {why}" for name, why in self.left_out.items()
+        )
 
 
 def ranges_of(

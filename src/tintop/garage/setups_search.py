@@ -9,7 +9,7 @@ from datetime import date
 from weakref import WeakKeyDictionary
 
 from tintop.car.camber_by_treads import CamberByTreads
-from tintop.car.chassis import End
+from tintop.car.chassis import Adjuster, End, Item
 from tintop.car.setup import Setup
 from tintop.car.setup_ranges import LEFT_OUT, adjuster_name
 from tintop.errors import BadInput, did_you_mean, refuse
@@ -90,8 +90,8 @@ def searched_names(bench: Bench) -> tuple[str, ...]:
 
 
 def check_adjusters(bench: Bench, adjust: Collection[str]) -> None:
-    """Raise BadInput for the name of an adjuster or an item that the car has not."""
-    there = {*adjuster_names(bench), *(one.item.value for one in bench.chassis.adjusters)}
+    """Raise BadInput for the name of an adjuster or item that the car has not, or that no lap can judge."""
+    there = {name for one in bench.chassis.adjusters for name in _names(one)}
     for name in adjust:
         if name not in there:
             raise refuse(
@@ -100,6 +100,14 @@ def check_adjusters(bench: Bench, adjust: Collection[str]) -> None:
                 "one of: " + ", ".join(adjuster_names(bench)),
                 did_you_mean(name, there),
             )
+        item = next(one.item for one in bench.chassis.adjusters if name in _names(one))
+        if item in LEFT_OUT and item is not Item.TYRES:
+            found = f"{name!r}, which a lap cannot judge: {LEFT_OUT[item]}"
+            raise refuse("adjuster", found, "one of: " + ", ".join(searched_names(bench)))
+
+
+def _names(adjuster: Adjuster) -> tuple[str, str]:
+    return adjuster_name(adjuster.item, adjuster.end), adjuster.item.value
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +153,7 @@ def found_before(garage: Garage, wanted: Wanted) -> BestSetup | None:
 
 
 def _stands_on(garage: Garage, bench: Bench, wanted: Wanted) -> tuple[object, ...]:
-    """All that an answer is worked out from; an entry of the logbook that changes none of it loses nothing."""
+    """All that an answer is worked out from: an entry of the logbook that changes none of it loses none."""
     setup, circuit = bench.setups.get(wanted.setup), bench.circuits.get(wanted.circuit)
     if setup is None or circuit is None:
         return (bench,)

@@ -11,7 +11,7 @@ from tintop.car.described import DescribedCar
 from tintop.car.front_first import front_first_need
 from tintop.car.measuring import deed_for, words_of_path
 from tintop.car.setup import Setup
-from tintop.car.setup_ranges import Bounds, Ranges, ranges_of
+from tintop.car.setup_ranges import UNTRIED, Bounds, Ranges, ranges_of
 from tintop.car.setup_ranges import Place as Setting
 from tintop.car.setup_words import value_words
 from tintop.circuit.circuit import Path
@@ -146,8 +146,7 @@ def best_setup(
     low, high = balance or (max(UNDERSTEER_KEPT, now.balance - MOST_LOOSER), None)
     need = front_first_need(car, chassis, setup, weather, described.known, chassis_known)
     with_turns = whole(replace(setup, brake_bias_turns=need.at))
-    lock_margin = need.demanded(with_turns.lock_margin)
-    demands = Demands(balance_low=low, balance_high=high, lock_margin=lock_margin)
+    demands = Demands(balance_low=low, balance_high=high, lock_margin=need.demanded(with_turns.lock_margin))
     searched = search_setup(chassis, setup, ranges, quick, whole, demands, lambda share: tell(0.8 * share))
     found = confirmed(
         car,
@@ -226,15 +225,16 @@ def _answer(
     heard: tuple[CamberByTreads, ...],
     leans: tuple[tuple[End, float, float], ...],
 ) -> Answer:
-    verdict = _verdict(searched, found)
+    untried = ranges.nothing_tried
+    verdict = Verdict.NOT_PROVEN if untried else _verdict(searched, found)
     warnings = (*_unsafe(searched, found), *legality.sentences)
     return Answer(
         question=f"Best set-up for {circuit}, from {setup.name}?",
         verdict=verdict,
-        sentence=_sentence(verdict, circuit, searched, found),
+        sentence=f"{circuit}: {untried}." if untried else _sentence(verdict, circuit, searched, found),
         figures=(*_figures(searched, found), *_of_outer(leans)),
         why=(*(one.sentence for one in heard), *_why(searched, found, chassis, units)),
-        next_thing=_next_thing(verdict, searched, found, chassis, units),
+        next_thing=UNTRIED if untried else _next_thing(verdict, searched, found, chassis, units),
         cautions=(*warnings, *CAUTIONS),
         works=tuple(work(key) for key in ("Hooke1961", "JCGM100", "Pacejka2012")),
         working={
@@ -379,6 +379,8 @@ def _unsafe(searched: Searched, found: Confirmed) -> Iterator[str]:
 def _next_thing(
     verdict: Verdict, searched: Searched, found: Confirmed, chassis: Chassis, units: Mapping[str, str]
 ) -> str:
+    if {REAR_LOCKS, BUMP_STOPS} & set(searched.still_broken):
+        return " ".join(_unsafe(searched, found))
     if verdict is Verdict.NOT_PROVEN and found.doubts:
         dearest = found.doubts[0]
         deed = (
@@ -389,7 +391,7 @@ def _next_thing(
         worth = f"{doubt_words(dearest)} alone moves the gain by {dearest.seconds:.2f} s"
         return f"{deed[:1].upper()}{deed[1:]}: {worth}."
     if not searched.changes:
-        return "Leave the spanners; drive."
+        return next(_unsafe(searched, found), "Leave the spanners; drive.")
     first = searched.changes[0]
     heights = [one for one in searched.changes if one.range.item is Item.RIDE_HEIGHT]
     if first in heights or any(one.worth is None for one in heights):
