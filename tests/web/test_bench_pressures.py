@@ -5,6 +5,10 @@ import re
 import pytest
 from chassis_described import describe_chassis
 
+from tintop.garage.bench import bench_of
+from tintop.garage.keep_pressures import keep_cold
+from tintop.logbook.entries import Draft, SetupChanged
+
 
 @pytest.fixture
 def bench_page(garage, page):
@@ -56,3 +60,42 @@ def test_the_road_has_its_cold_pressures(bench_page):
     assert found.status_code == 200
     assert "For the road, cold: FL" in found.text and "sticker in the door" in found.text
     assert "Cold target" in found.text and "Hot target" not in found.text
+
+
+def _cold(text):
+    return [
+        float(each)
+        for each in re.findall(r"(?:FL|FR|RL|RR) ([0-9.]+)", text.split("Set cold: ")[1].split(";")[0])
+    ]
+
+
+def test_page_and_sheet_name_each_other_and_today_is_taken_onto_the_sheet(garage, bench_page):
+    page = bench_page.get("/bench/pressures?setup=dry&tyres_at=10")
+    assert "The sheet Dry circuit says FL" in page.text and "today" in page.text
+    assert "The sheet Dry circuit says FL" in bench_page.get("/bench/setups/dry").text
+    seen = re.search(r'name="seen" value="([^"]+)"', page.text)[1]
+    sent = {"seen": seen, "setup": "dry", "tyres_at": "10"}
+    assert bench_page.post("/bench/pressures/keep", data=sent).status_code == 303
+    kept = [one.pressure_cold / 6894.757 for one in bench_of(garage).setups["dry"].corners]
+    assert kept == pytest.approx(_cold(page.text), abs=0.06)
+    again = bench_page.get("/bench/pressures?setup=dry&tyres_at=10").text
+    assert "The sheet Dry circuit has the same cold pressures" in again
+    assert "/bench/pressures/keep" not in again
+    older = {**sent, "tyres_at": "25"}
+    assert bench_page.post("/bench/pressures/keep", data=older).status_code == 409, "saved meanwhile"
+
+
+def test_a_pressure_changed_since_the_set_up_was_put_on_is_changed_on_the_car_too(garage, bench_page):
+    changes = [
+        SetupChanged(item="set-up", written="dry"),
+        SetupChanged(item="cold pressure", corner="FL", value=180000.0, quantity="pressure"),
+    ]
+    garage.record(
+        [Draft(key=f"on {n}", day=garage.today(), who="Robin", matter=each) for n, each in enumerate(changes)]
+    )
+    cold = [150000.0, 151000.0, 160000.0, 161000.0]
+    seen = garage.document("setups/dry.toml").digest
+    keep_cold(garage, bench_of(garage), "dry", cold, based_on=seen, who="Robin")
+    bench = bench_of(garage)
+    for found in (bench.setups["dry"], bench.as_written["dry"]):
+        assert [one.pressure_cold for one in found.corners] == pytest.approx(cold, abs=400.0)

@@ -56,6 +56,7 @@ class PressureDay:
     `home` are the road's cold pressures; `rain` the rises on a wet road, `rain_targets` of the wet tyres;
     `home_tyres` names them where they are not those driven on, so stand cold. `unit` is that of the gauge;
     `also` is a second unit to say pressures in, '' for none; `is_for_road` that the targets are cold ones.
+    `sheet` are the cold pressures that the sheet of the set-up `sheet_name` has.
     `cooling` each tyre's time constant standing [s], which may be as much as `cooling_doubt` times shorter.
     """
 
@@ -76,6 +77,8 @@ class PressureDay:
     cooling_doubt: float = 1.0
     rain: tuple[Rise, Rise, Rise, Rise] | None = None
     rain_targets: Four | None = None
+    sheet: Four | None = None
+    sheet_name: str = ""
 
     def __post_init__(self) -> None:
         require(bool(self.stages), "sessions", "none", "one or more")

@@ -133,6 +133,8 @@ def pressures_for(
             home_tyres=road.tyres if road is not None and road.tyres != setup.tyres else "",
             rain=None if is_wet or is_for_road else _rises(bench, rain_seen, None, is_wet=True),
             rain_targets=_rain_targets(bench),
+            sheet=_cold(setup),
+            sheet_name=setup.name,
         ),
         tyre_leaks(cold_occasions(book, day), air_pressure=here) if book.entries else (),
     )

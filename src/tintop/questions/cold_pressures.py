@@ -83,6 +83,7 @@ def _answer(
         f"in air of {first.air_temp:.0f} °C.",
         figures=_figures(day, corners),
         why=(
+            *against_the_sheet(day, corners),
             f"Hot target {day.target_basis}.",
             f"Most in doubt: {weakest.corner}, whose air is taken to warm by {weakest.rise.value:.0f} K "
             f"± {RANGE * weakest.rise.uncertainty:.0f} K ({weakest.rise.basis}).",
@@ -93,6 +94,37 @@ def _answer(
         cautions=(*(_leak_caution(leak, day.unit) for leak in leaking), *CAUTIONS, _one_gauge(day)),
         works=("Picard2008",),
         working={"set_at_C": day.tyres_at, "humidity": day.humidity},
+    )
+
+
+def is_other_than_sheet(day: PressureDay, corners: Sequence[CornerCold]) -> bool:
+    """Whether a corner's pressure of today is another number than the sheet's, as a gauge reads it."""
+    return day.sheet is not None and any(
+        written(each.to_set, day.unit) != written(kept, day.unit)
+        for each, kept in zip(corners, day.sheet, strict=True)
+    )
+
+
+def against_the_sheet(day: PressureDay, corners: Sequence[CornerCold]) -> tuple[str, ...]:
+    """What the set-up's sheet has where today's is another number, and why; none without a sheet."""
+    if day.sheet is None:
+        return ()
+    if not is_other_than_sheet(day, corners):
+        return (f"The sheet {day.sheet_name} has the same cold pressures.",)
+    other = [
+        (each, kept)
+        for each, kept in zip(corners, day.sheet, strict=True)
+        if written(each.to_set, day.unit) != written(kept, day.unit)
+    ]
+    said = ", ".join(
+        f"{each.corner} {written(kept, day.unit)}, today {written(each.to_set, day.unit)}"
+        for each, kept in other
+    )
+    rises = sorted(each.rise.value for each, _ in other)
+    warmed = f"{rises[0]:.0f} K" if rises[-1] - rises[0] < 1.0 else f"{rises[0]:.0f} to {rises[-1]:.0f} K"
+    return (
+        f"The sheet {day.sheet_name} says {said}: because from tyres at {day.tyres_at:.0f} °C, warmed by "
+        f"{warmed}, today's come to the hot target.",
     )
 
 

@@ -42,6 +42,7 @@ def pressure_tables(found: ColdPressures) -> Iterator[Table]:
         rows=[
             ("set cold", *(bare(each.to_set, unit) for each in found.corners)),
             *second,
+            *_sheet_row(found),
             (
                 "range, 19 times in 20",
                 *(f"{bare(each.low, unit)} to {bare(each.high, unit)}" for each in found.corners),
@@ -55,6 +56,11 @@ def pressure_tables(found: ColdPressures) -> Iterator[Table]:
         yield Table(title=stage_title(plan, unit), columns=columns, rows=list(_stage_rows(plan, unit, also)))
     yield Table(title="If", columns=columns, rows=list(_if_rows(found)))
     yield from _leak_table(found)
+
+
+def _sheet_row(found: ColdPressures) -> Iterator[tuple[str, ...]]:
+    if found.day.sheet is not None:
+        yield "the sheet has", *(bare(each, found.day.unit) for each in found.day.sheet)
 
 
 def _road_tables(

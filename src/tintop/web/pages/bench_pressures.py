@@ -1,21 +1,26 @@
 """Cold pressures: four numbers at the wheels, the day session by session, and which tyre loses air."""
 
+from urllib.parse import quote
+
 from fastapi import APIRouter
 from fastapi.responses import Response
+from starlette.exceptions import HTTPException
 
 from tintop.car.chassis import CORNERS
 from tintop.car.pressure_plan import written
 from tintop.car.setup import Purpose
 from tintop.charts.four_corners import four_corners_svg
 from tintop.errors import BadInput, TintopError, refuse
-from tintop.garage.bench import Bench
+from tintop.garage.bench import Bench, bench_of
+from tintop.garage.keep_pressures import keep_cold
+from tintop.garage.keeper import SETUPS
 from tintop.garage.pressures import PressuresAsked, known_targets, pressures_in
 from tintop.handwriting import Understood, read_value, taken
 from tintop.owner_units import in_owner_units, owner_unit
-from tintop.questions.cold_pressures import ColdPressures
+from tintop.questions.cold_pressures import ColdPressures, is_other_than_sheet
 from tintop.reports.pressures_sheet import bare, pressure_tables
 from tintop.web.bench_page import Asked, DrawnTwice, cited, open_bench, show_bench
-from tintop.web.page import Visitor
+from tintop.web.page import Typed, Visit, Visitor, Writer, go_to
 
 router = APIRouter()
 _TEMPERATURES = ("air", "later", "tyres_at")
@@ -52,7 +57,35 @@ def pressures(visit: Visitor) -> Response:
         tables=list(pressure_tables(found)) if found else [],
         pressure_unit=owner_unit("pressure", units),
         temperature_unit=owner_unit("temperature", units),
+        is_other=found is not None and is_other_than_sheet(found.day, found.corners),
+        seen=garage_digest(visit, name),
+        sent={key: query[key] for key in (*_standing(bench, name),) if query.get(key)},
     )
+
+
+def garage_digest(visit: Visit, name: str) -> str:
+    """The revision of a set-up's document that the page was made from."""
+    return visit.garage.document(f"{SETUPS}/{name}.toml").digest
+
+
+@router.post("/bench/pressures/keep")
+def keep(visit: Writer, given: Typed) -> Response:
+    """Take the cold pressures worked out onto the set-up's sheet; refused where it was saved meanwhile."""
+    garage, bench = visit.garage, bench_of(visit.garage)
+    name = given.get("setup", "")
+    if name not in bench.as_written:
+        raise HTTPException(404)
+    units = garage.settings.units
+    asked = Asked(given, _standing(bench, name))
+    typed = _typed(asked, name, owner_unit("pressure", units), owner_unit("temperature", units))
+    if asked.problems:
+        raise refuse(
+            "pressures", "something that is not understood", "the page of the pressures, mended first"
+        )
+    found = pressures_in(garage, bench, typed)
+    cold = [each.to_set for each in found.corners]
+    keep_cold(garage, bench, name, cold, based_on=given.get("seen", ""), who=visit.who)
+    return go_to(f"/bench/setups/{quote(name)}", kept="yes")
 
 
 def _standing(bench: Bench, name: str) -> dict[str, str]:

@@ -10,7 +10,7 @@ from starlette.exceptions import HTTPException
 
 from tintop.car.changeover_job import Job, Stage
 from tintop.car.chassis import CORNERS, End
-from tintop.car.setup import Setup
+from tintop.car.setup import Purpose, Setup
 from tintop.car.setup_differences import bar_words
 from tintop.car.setup_words import check_words, job_words, minutes_words
 from tintop.charts.four_corners import WheelStance, four_corners_svg
@@ -18,11 +18,13 @@ from tintop.errors import Conflict, TintopError, refuse
 from tintop.garage.bench import Bench, bench_of
 from tintop.garage.car_setup import front_share_of
 from tintop.garage.keeper import CHASSIS, SETUPS
+from tintop.garage.pressures import PressuresAsked, pressures_in
 from tintop.garage.setup_limits import next_circuit, not_legal_of
 from tintop.garage.setup_papers import run_sheet_pdf, setup_sheet_pdf
 from tintop.garage.setups import compare_setups
 from tintop.logbook.entries import Draft, SetupChanged
 from tintop.logbook.setup_today import PUT_ON
+from tintop.questions.cold_pressures import against_the_sheet
 from tintop.questions.from_one_setup_to_another import Changeover
 from tintop.reports.setup_sheet import (
     difference_row,
@@ -292,6 +294,7 @@ def _shown(
         ends=list(end_rows(setup, bench.chassis, units)),
         whole=list(whole_rows(setup, units, front_share_of(bench, setup))),
         not_legal=not_legal_of(visit.garage, bench, name),
+        pressures=_pressures_today(visit, bench, name),
         corners=CORNERS,
         corner_fields=CORNER_FIELDS,
         kinds=corner_kinds(setup, bench.chassis, {end: setup.at(end).damper for end in End}),
@@ -301,6 +304,23 @@ def _shown(
         others=[(stem, one.name) for stem, one in bench.setups.items() if stem != name],
         one_knob={end.value: bench.chassis.at(end).damper(setup.at(end).damper).is_linked for end in End},
     )
+
+
+def _pressures_today(visit: Visit, bench: Bench, name: str) -> str:
+    """What the pressures' page says of this sheet today; empty for the road, and where it cannot tell."""
+    garage = visit.garage
+    if bench.setups[name].purpose is Purpose.ROAD:
+        return ""
+
+    def made() -> str:
+        try:
+            found = pressures_in(garage, bench, PressuresAsked(setup=name))
+        except TintopError:
+            return ""
+        return " ".join(against_the_sheet(found.day, found.corners))
+
+    stands_on = (bench, garage.book.last_number, garage.today())
+    return garage.remember(f"pressures against the sheet {name}", stands_on, made)
 
 
 def _drawn(bench: Bench, setup: Setup) -> DrawnTwice:
