@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from setups_by_hand import car_by_hand, chassis_by_hand, dry_by_hand, setup_by_hand
-from tintop.car.chassis import End
+from tintop.car.chassis import End, Spring
+from tintop.car.ride_quality import ride_car
 from tintop.car.springs_and_bars import (
     SpringsAndBars,
     springs_and_bars,
@@ -18,6 +19,7 @@ from tintop.car.springs_and_bars import (
 from tintop.event import Weather
 from tintop.lap.conditions import Conditions
 from tintop.lap.vehicle import numbers_for
+from tintop.physics.ride_modes import modes_of
 
 CAR, CHASSIS, DAY = car_by_hand(), chassis_by_hand(), Weather()
 
@@ -121,3 +123,35 @@ def test_a_lower_car_has_less_bump_and_more_droop() -> None:
     low = found().front
     assert high.bump_left - low.bump_left == pytest.approx(0.020)
     assert low.droop_left - high.droop_left == pytest.approx(0.020)
+
+
+def test_a_solid_axles_springs_hold_roll_at_their_own_base() -> None:
+    """115 lb/in springs 40 in apart: 92 000 lb·in/rad (T. D. Gillespie, 1992, ch. 7; case V1-07)."""
+    pound_force, inch = 4.4482216152605, 0.0254
+    spring = Spring(name="leaf", rate=115.0 * pound_force / inch)
+    rear = replace(CHASSIS.rear, motion_ratio=1.0, spring_base=40.0 * inch, springs=(spring,))
+    setup = dry_by_hand()
+    setup = replace(setup, rear=replace(setup.rear, spring="leaf", bar_hole=0))
+    solid = springs_and_bars(CAR, replace(CHASSIS, rear=rear), setup, DAY).rear
+    assert solid.roll_of_springs == pytest.approx(92000.0 * pound_force * inch, rel=1e-12)
+    tyres = 0.5 * rear.tyre_rate * CAR.dimensions.track_rear**2
+    hung = solid.roll_of_springs + solid.roll_of_bar
+    assert solid.roll_stiffness == pytest.approx(hung * tyres / (hung + tyres), rel=1e-12)
+    independent = springs_and_bars(
+        CAR, replace(CHASSIS, rear=replace(rear, spring_base=None)), setup, DAY
+    ).rear
+    assert independent.wheel_rate == solid.wheel_rate
+    narrow = (40.0 * inch / CAR.dimensions.track_rear) ** 2
+    assert solid.roll_of_springs == pytest.approx(narrow * independent.roll_of_springs, rel=1e-12)
+
+
+def test_the_ride_model_rolls_on_the_solid_axles_base_and_heaves_as_before() -> None:
+    rear = replace(CHASSIS.rear, spring_base=1.0)
+    setup = dry_by_hand()
+    solid, usual = (ride_car(CAR, replace(CHASSIS, rear=one), setup) for one in (rear, CHASSIS.rear))
+    held = 0.5 * solid.wheel_rate_rear * solid.track_rear**2 + solid.bar_rear
+    bar = usual.bar_rear
+    assert held == pytest.approx(0.5 * solid.wheel_rate_rear * 1.0**2 + bar, rel=1e-12)
+    softer, before = (modes_of(one, 1500.0, 1500.0) for one in (solid, usual))
+    assert softer.heave == pytest.approx(before.heave)
+    assert softer.roll.frequency < before.roll.frequency

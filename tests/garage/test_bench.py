@@ -89,7 +89,7 @@ def test_the_demo_s_garage_has_dry_on_the_car(garage: Garage):
     assert bench.fitted == "dry" and bench.setup() == bench.as_written["dry"]
     assert bench.today is not None and bench.today.unread == ()
     assert bench.settings.is_demo and set(bench.setups) == set(SETUPS)
-    assert bench.described == garage.car()
+    assert bench.described.car == garage.car().car
 
 
 def test_the_bench_is_kept_until_what_it_stands_on_changes(garage: Garage):

@@ -37,6 +37,8 @@ CARS = st.builds(
     tyre_rate_rear=st.floats(1e5, 4e5),
     bar_front=st.floats(0.0, 4e4),
     bar_rear=st.floats(0.0, 4e4),
+    base_front=st.just(1.0),
+    base_rear=st.just(1.0),
 )
 
 
@@ -164,3 +166,26 @@ def test_whole_steps_stay_near_the_exact_turns(car, wanted):
         )
 
     assert cost(steps) <= cost(0.25 * np.round(turns / 0.25)) + 1e-6
+
+
+def test_a_solid_axle_with_its_springs_at_the_wheels_is_an_independent_one_and_inboard_turns_do_less():
+    car = FourCorners(2.6, 1.48, 1.46, 28e3, 26e3, 2e5, 2e5)
+    at_wheels = responses(car._replace(base_rear=1.0))
+    assert np.array_equal(at_wheels.loads, responses(car).loads)
+    inboard = responses(car._replace(base_rear=0.7))
+    cross = inboard.loads[1] + inboard.loads[2]
+    usual = at_wheels.loads[1] + at_wheels.loads[2]
+    assert 0.0 < cross[2] < usual[2]
+    assert np.allclose(inboard.loads.sum(axis=0), 0.0, atol=1e-6)
+
+
+def test_one_perch_of_a_solid_axle_on_rigid_tyres_by_hand():
+    """A lift shared by a spring inboard: half the base of it goes across, all of it up (statics)."""
+    base, rate = 0.7, 26e3
+    car = FourCorners(2.6, 1.5, 1.5, 1e-3, rate, 1e12, 1e12, base_rear=base)
+    across = responses(car).heights
+    lift = 0.01
+    heave = 0.5 * (across[2] + across[3]) @ np.array([0.0, 0.0, lift, 0.0])
+    lean = (across[2] - across[3]) @ np.array([0.0, 0.0, lift, 0.0])
+    assert heave == pytest.approx(0.5 * lift, rel=1e-3)
+    assert lean == pytest.approx(lift / base, rel=1e-3)  # the lift over the springs' base, at the track

@@ -321,3 +321,17 @@ def test_any_line_spoilt_is_read_or_refused_in_words(line: int, spoilt: str) -> 
         read("\n".join(lines))
     except BadInput as error:
         assert error.problems and all(each.where.startswith("chassis.toml") for each in error.problems)
+
+
+def test_a_solid_axle_s_spring_base_is_read_and_none_without_it(tmp_path):
+    described = read_car(demo_path("car.toml"))
+    text = demo_path("chassis.toml").read_text("utf-8")
+    file = tmp_path / "chassis.toml"
+    file.write_text(text.replace("[rear]\n", '[rear]\nspring_base = "980 mm"\n'), "utf-8")
+    found = read_chassis(file, described)
+    assert found.chassis.rear.spring_base == pytest.approx(0.98)
+    assert found.chassis.front.spring_base is None
+    assert "rear.spring_base" in found.known
+    file.write_text(text.replace("[rear]\n", '[rear]\nspring_base = "98 mm"\n'), "utf-8")
+    with pytest.raises(BadInput, match="98 mm"):
+        read_chassis(file, described)

@@ -49,10 +49,30 @@ def car_with_setup(car: Car, chassis: Chassis, setup: Setup, weather: Weather) -
 def roll_stiffness(chassis: Chassis, setup: Setup, end: End, track: float) -> float:
     """An axle's roll stiffness [N·m/rad]: springs and bar side by side, the tyres in series with both."""
     axle, chosen = chassis.at(end), setup.at(end)
-    springs = roll_stiffness_of_springs(wheel_rate(axle.spring(chosen.spring).rate, axle.motion_ratio), track)
-    hung = springs + axle.bar(chosen.bar).stiffness(chosen.bar_hole)
+    hung = springs_in_roll(axle, setup, end, track) + axle.bar(chosen.bar).stiffness(chosen.bar_hole)
     tyres = roll_stiffness_of_springs(axle.tyre_rate, track)
     return hung * tyres / (hung + tyres)
+
+
+def springs_in_roll(axle: AxleChassis, setup: Setup, end: End, track: float) -> float:
+    """An axle's roll stiffness by its springs [N·m/rad]: at their base on a solid axle, else at the track.
+
+    Source: T. D. Gillespie, Fundamentals of Vehicle Dynamics, SAE 1992, ch. 7 (from memory).
+    """
+    rate = wheel_rate(axle.spring(setup.at(end).spring).rate, axle.motion_ratio)
+    return roll_stiffness_of_springs(rate, axle.spring_base or track)
+
+
+def beyond_the_wheels(axle: AxleChassis, setup: Setup, end: End, track: float) -> float:
+    """What an axle holds in roll beyond its rates at the wheels [N·m/rad]: its bar, less what a solid axle's
+    springs lose by standing nearer together than its wheels.
+    """
+    chosen = setup.at(end)
+    at_wheels = roll_stiffness_of_springs(
+        wheel_rate(axle.spring(chosen.spring).rate, axle.motion_ratio), track
+    )
+    bar = axle.bar(chosen.bar).stiffness(chosen.bar_hole)
+    return bar + springs_in_roll(axle, setup, end, track) - at_wheels
 
 
 def mean(setup: Setup, end: End, name: str) -> float:

@@ -208,6 +208,7 @@ class AxleChassis:
     tyre_air_rise_wet: float
     pressure_loss: float  # grip lost × (hot pressure off target ÷ target)²
     spring_preload: float = 0.0  # of the fitted spring at full droop [N]
+    spring_base: float | None = None  # of a solid axle, between its springs [m]; None = independent wheels
 
     def __post_init__(self) -> None:
         within(self.motion_ratio, 0.2, 1.1, "motion ratio", "")
@@ -225,6 +226,8 @@ class AxleChassis:
         within(self.tyre_air_rise_wet, 0.0, 120.0, "tyre air rise, wet", "K")
         within(self.pressure_loss, 0.0, 20.0, "pressure loss", "")
         within(self.spring_preload, 0.0, 2e4, "spring preload", "N")
+        if self.spring_base is not None:
+            within(self.spring_base, 0.4, 1.8, "spring base", "m")
 
     def spring(self, name: str) -> Spring:
         """The springs of this name; BadInput naming those there are."""

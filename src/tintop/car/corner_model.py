@@ -86,6 +86,8 @@ def corner_model(car: Car, chassis: Chassis, setup: Setup, *, has_bars: bool = F
             tyre_rate_rear=rear.tyre_rate,
             bar_front=bars[End.FRONT] if has_bars else 0.0,
             bar_rear=bars[End.REAR] if has_bars else 0.0,
+            base_front=(front.spring_base or car.dimensions.track_front) / car.dimensions.track_front,
+            base_rear=(rear.spring_base or car.dimensions.track_rear) / car.dimensions.track_rear,
         ),
         lift_per_turn=_four(
             (chassis.at(end).perch_pitch or 0.0) / chassis.at(end).motion_ratio for end in _ENDS

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tintop.car.car import Car
+from tintop.car.car_with_setup import beyond_the_wheels
 from tintop.car.chassis import Chassis, End
 from tintop.car.damping import (
     TOP_SPEED,
@@ -177,8 +178,8 @@ def ride_car(car: Car, chassis: Chassis, setup: Setup) -> RideCar:
         unsprung_rear=0.5 * masses.unsprung_rear,
         wheel_rate_front=wheel_rate(front.spring(setup.front.spring).rate, front.motion_ratio),
         wheel_rate_rear=wheel_rate(rear.spring(setup.rear.spring).rate, rear.motion_ratio),
-        bar_front=front.bar(setup.front.bar).stiffness(setup.front.bar_hole),
-        bar_rear=rear.bar(setup.rear.bar).stiffness(setup.rear.bar_hole),
+        bar_front=beyond_the_wheels(front, setup, End.FRONT, dimensions.track_front),
+        bar_rear=beyond_the_wheels(rear, setup, End.REAR, dimensions.track_rear),
         tyre_rate_front=front.tyre_rate,
         tyre_rate_rear=rear.tyre_rate,
         tyre_damping_front=front.tyre_damping,

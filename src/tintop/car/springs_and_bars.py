@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from tintop.car.body_roll import BodyRoll, body_roll
 from tintop.car.car import Car
-from tintop.car.car_with_setup import car_with_setup, mean
+from tintop.car.car_with_setup import car_with_setup, mean, springs_in_roll
 from tintop.car.chassis import AxleChassis, Chassis, End
 from tintop.car.setup import Setup
 from tintop.event import Weather
@@ -167,7 +167,7 @@ def _axle(car: Car, body: BodyRoll, axle: AxleChassis, setup: Setup, end: End) -
         ride_rate=with_tyre,
         sprung_mass=mass,
         frequency=ride_frequency(with_tyre, mass),
-        roll_of_springs=roll_stiffness_of_springs(at_wheel, track),
+        roll_of_springs=springs_in_roll(axle, setup, end, track),
         roll_of_bar=axle.bar(chosen.bar).stiffness(chosen.bar_hole),
         roll_of_tyres=roll_stiffness_of_springs(axle.tyre_rate, track),
         roll_stiffness=(

@@ -9,6 +9,7 @@ from pathlib import Path
 from tintop.car.chassis import Chassis
 from tintop.car.described import DescribedCar
 from tintop.car.setup import Purpose, Setup
+from tintop.car.table_on_car import with_wheel_tables
 from tintop.circuit.circuit import Circuit
 from tintop.errors import BadInput, did_you_mean, refuse
 from tintop.event import Weather
@@ -192,7 +193,7 @@ def _bench(folder: Path, described: DescribedCar, files: Mapping[str, Path], set
     chassis = read_chassis(files[CHASSIS], described)
     setups, unreadable = _setups(files, chassis)
     return Bench(
-        described=described,
+        described=with_wheel_tables(described, chassis.known),
         chassis=chassis.chassis,
         chassis_known=chassis.known,
         setups=setups,

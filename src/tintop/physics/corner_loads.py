@@ -17,7 +17,10 @@ _HEIGHT_PER_NEWTON = 5e-5  # [m/N]; own choice: 0.1 % of cross counts as half a 
 
 
 class FourCorners(NamedTuple):
-    """Where the wheels stand [m]; rates at the wheel and of the tyres [N/m], of the bars [N·m/rad]."""
+    """Where the wheels stand [m]; rates at the wheel and of the tyres [N/m], of the bars [N·m/rad].
+
+    `base` is the distance between the springs of an axle ÷ its track: 1 for independent wheels.
+    """
 
     wheelbase: float
     track_front: float
@@ -28,6 +31,8 @@ class FourCorners(NamedTuple):
     tyre_rate_rear: float
     bar_front: float = 0.0
     bar_rear: float = 0.0
+    base_front: float = 1.0
+    base_rear: float = 1.0
 
 
 class Moved(NamedTuple):
@@ -56,14 +61,14 @@ def responses(car: FourCorners) -> Moved:
     across = _across(car)
     held = _suspension(car)
     tyres = np.diag(_pairs(car.tyre_rate_front, car.tyre_rate_rear))
-    wheels = np.diag(_pairs(car.wheel_rate_front, car.wheel_rate_rear))
-    # unknown: body (3), wheels (4); loads on the body are held·(wheel − body) + wheels·lift = −tyres·wheel
+    perches = _springs(car, 1)
+    # unknown: body (3), wheels (4); loads on the body are held·(wheel − body) + perches·lift = −tyres·wheel
     matrix = np.zeros((7, 7))
     matrix[:3, :3] = -across.T @ held @ across
     matrix[:3, 3:] = across.T @ held
     matrix[3:, :3] = -held @ across
     matrix[3:, 3:] = held + tyres
-    lifted = np.vstack([-across.T @ wheels, -wheels])
+    lifted = np.vstack([-across.T @ perches, -perches])
     found = np.linalg.solve(matrix, lifted)
     return Moved(loads=-tyres @ found[3:], heights=across @ found[:3])
 
@@ -136,9 +141,18 @@ def _across(car: FourCorners) -> FloatArray:
     return np.column_stack([np.ones(4), ahead, left])
 
 
+def _springs(car: FourCorners, power: int) -> FloatArray:
+    """Wheel rates; left against right counts the base to a power: 1 of a perch's lift, 2 of a travel."""
+    rates: FloatArray = np.diag(_pairs(car.wheel_rate_front, car.wheel_rate_rear))
+    for place, base in ((0, car.base_front), (2, car.base_rear)):
+        missing = 0.5 * (1.0 - base**power) * rates[place, place]
+        rates[place : place + 2, place : place + 2] -= missing * np.array([[1.0, -1.0], [-1.0, 1.0]])
+    return rates
+
+
 def _suspension(car: FourCorners) -> FloatArray:
     """Forces on the body by travel of wheel against body: springs, and bars that couple left and right."""
-    held = np.diag(_pairs(car.wheel_rate_front, car.wheel_rate_rear))
+    held = _springs(car, 2)
     for place, bar, track in ((0, car.bar_front, car.track_front), (2, car.bar_rear, car.track_rear)):
         twist = bar / track**2
         held[place : place + 2, place : place + 2] += twist * np.array([[1.0, -1.0], [-1.0, 1.0]])

@@ -23,7 +23,8 @@ FREQUENCIES: FloatArray = np.geomspace(0.1, 80.0, 220)  # [Hz]
 class RideCar(NamedTuple):
     """The car as it rides: masses [kg], inertias of the body [kg·m²], lengths [m], rates at one wheel [N/m].
 
-    `unsprung` is one wheel's; `bar` the axle's roll stiffness by its anti-roll bar [N·m/rad].
+    `unsprung` is one wheel's; `bar` what the axle holds in roll beyond its wheel rates [N·m/rad]: its
+    anti-roll bar, less what springs inboard of a solid axle's wheels lose.
     """
 
     sprung_mass: float

@@ -140,6 +140,9 @@ class AxleTable(Table):
     )
     pressure_loss: Number = quantity("number", "share of grip lost per squared share off the hot target")
     spring_preload: Number = quantity("force", "load on the fitted spring at full droop")
+    spring_base: Number = quantity(
+        "length", "solid axle: across from spring to spring; none for independent wheels"
+    )
     strut: StrutTable | None = Field(default=None, description="a MacPherson strut")
     wishbones: WishbonesTable | None = Field(default=None, description="a double wishbone")
     measured: MeasuredWheelTable | None = Field(default=None, description="any other axle")

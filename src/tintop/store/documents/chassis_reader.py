@@ -151,7 +151,10 @@ def _axle(
     path = read_wheel_path(table, end, rim, described, numbers, choices)
     if path is None:
         return None
-    pitch = f"{prefix}.perch_pitch"
+    optional = {
+        name: numbers.get(f"{prefix}.{name}") if f"{prefix}.{name}" in numbers.written else None
+        for name in ("perch_pitch", "spring_base")
+    }
     axle = numbers.part(
         AxleChassis,
         prefix,
@@ -159,7 +162,7 @@ def _axle(
         springs=springs,
         bars=bars,
         dampers=dampers,
-        perch_pitch=numbers.get(pitch) if pitch in numbers.written else None,
+        **optional,
     )
     if axle is not None:
         doubt_springs(table, axle, end, numbers, described)
