@@ -260,7 +260,7 @@ def with_article(words: str) -> str:
 
 def _examples(quantity: str | None) -> str:
     names = [unit.name for unit in UNITS[quantity or "number"] if unit.name]
-    return f"{with_article(quantity)} in " + (
+    return f"{with_article(quantity or 'number')} in " + (
         " or ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else names[0]
     )
 

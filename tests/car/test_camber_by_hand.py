@@ -9,9 +9,10 @@ import pytest
 from benches import demo_bench
 from tintop.car.car import DrivenAxle
 from tintop.car.chassis import End, Item
+from tintop.car.driver_words import said_from
 from tintop.car.strut_top import top_moved
 from tintop.car.tread_rules import camber_for, evidence, wishes
-from tintop.car.treads import Tread, TreadReading, said_from
+from tintop.car.treads import Tread, TreadReading
 from tintop.car.wheel_motion import camber_recovery, wheel_at
 from tintop.physics.tread_wear import cornering_stiffness, edge_load_share, road_wear, slip_work
 from wheel_paths import planar_strut

@@ -43,6 +43,7 @@ def test_after_a_cool_down_lap_it_says_measure_again(folder):
         (("--temps", "82 90 80"), "each wheel once"),
         (("--temps", "FL 82 90"), "temperatures FL"),
         ((*FOUR, "--says", "wobbly"), "driver's words"),
+        ((*FOUR, "--laps", "9" * 3000), "--laps"),
         ((), "no garage"),
     ],
 )
@@ -50,3 +51,10 @@ def test_slips_are_told(folder, arguments, says):
     told = run(folder, "--setup", "dry", *arguments)
     assert told.exit_code == 2
     assert says in told.stderr
+
+
+def test_the_drivers_own_words_are_read_and_said_back(folder):
+    told = run(folder, "--setup", "dry", *FOUR, "--says", "understeers mid, fine out")
+    assert told.exit_code == 0, told.output
+    assert "The driver, as understood: understeer in mid-corner; fine on the way out." in told.stdout
+    assert "the driver's understeer in mid-corner" in told.stdout.splitlines()[0]

@@ -1,15 +1,19 @@
 """Treads as they are written down, read; what reads two ways is asked."""
 
+from dataclasses import replace
+
 import pytest
 
 from benches import demo_bench
 from books import Writer, on
 from tintop.car.chassis import End
-from tintop.car.treads import Feel, Pace, Phase, said_from
+from tintop.car.driver_words import said_from
+from tintop.car.treads import Feel, Pace, Phase
 from tintop.errors import BadInput
-from tintop.garage.logged_treads import camber_said, last_reading
+from tintop.garage.logged_treads import camber_said, last_reading, taken_with
 from tintop.garage.treads import reading_from
-from tintop.logbook.entries import Measure
+from tintop.logbook.entries import Measure, SetupChanged
+from tintop.logbook.sessions import sessions
 
 FOUR = {"FL": "85 82 78", "FR": "84/81/77", "RL": "in 75 74 72 out", "RR": "o72 m74 i75"}
 CELSIUS = {"temperature": "°C", "pressure": "bar"}
@@ -24,9 +28,18 @@ def test_paddock_writing_is_read():
     assert (found.lap_before, found.lap_after) == pytest.approx((103.2, 103.9))
 
 
-def test_fahrenheit_is_read_as_such():
-    found = reading_from({**FOUR, "FL": "185 180 172"}, units=CELSIUS)
-    assert found.treads[0].inner == pytest.approx(85.0)
+def test_fahrenheit_is_asked_once_and_goes_for_all_twelve():
+    fahrenheit = {"FL": "180 190 196", "FR": "185 188 180", "RL": "148 142 140", "RR": "150 149 141"}
+    with pytest.raises(BadInput, match=r"Are all twelve in °F or in °C") as refused:
+        reading_from(fahrenheit, units=CELSIUS)
+    assert len(refused.value.problems) == 1
+    for told in ({**fahrenheit, "RL": "148 142 140 F"}, fahrenheit):
+        units = CELSIUS if told is not fahrenheit else {"temperature": "°F"}
+        found = reading_from(told, units=units)
+        assert found.treads[2].inner == pytest.approx((148.0 - 32.0) / 1.8)
+        assert found.treads[0].inner == pytest.approx((180.0 - 32.0) / 1.8)
+    with pytest.raises(BadInput, match="one unit for all twelve"):
+        reading_from({**fahrenheit, "FL": "82 81 80 C", "FR": "180 181 182 F"}, units=CELSIUS)
 
 
 def test_which_edge_came_first_is_asked_where_it_is_not_told():
@@ -101,3 +114,16 @@ def test_logged_treads_say_what_they_say_of_a_camber(outer, way, words):
     for other in ("road", "wet"):
         assert camber_said(bench, bench.setup(other), End.FRONT, book.book, day) is None
     assert camber_said(bench, bench.setup("dry"), End.FRONT, Writer().book, day) is None
+
+
+def test_a_reading_taken_with_other_tyres_says_so():
+    bench, book = demo_bench(), Writer()
+    book.write("2026-03-01", SetupChanged(item="set-up", written="dry"))
+    book.run("2026-03-02", "practice", hours=0.3, laps=8)
+    (session,) = sessions(book.book, on("2026-03-02"))
+    assert taken_with(bench, bench.setup("dry"), book.book, session) == ""
+    words = taken_with(bench, bench.setup("wet"), book.book, session)
+    assert words == f"other tyres ({bench.setup('dry').tyres}; set-up dry, {session.run.name}, 2026-03-02)"
+    assert taken_with(bench, bench.setup("wet"), Writer().book, session) == "the car on a dry road"
+    same = replace(bench, setups={**bench.setups, "late": replace(bench.setup("dry"), name="Late")})
+    assert taken_with(same, same.setup("late"), book.book, session).startswith("another set-up (set-up dry")

@@ -11,9 +11,10 @@ from benches import demo_bench
 from demo_cars import demo_lane
 from tintop.answer import Verdict
 from tintop.car.chassis import End, Item
+from tintop.car.driver_words import said_from
 from tintop.car.setup_ranges import value_of
 from tintop.car.tread_rules import RULES
-from tintop.car.treads import Tread, TreadReading, said_from
+from tintop.car.treads import Tread, TreadReading
 from tintop.errors import BadInput
 from tintop.event import Weather
 from tintop.lap.setup_effect import place_for
@@ -226,3 +227,31 @@ def test_no_rule_sends_the_brakes_rearwards():
 def test_words_that_are_none_are_refused_with_those_there_are(text):
     with pytest.raises(BadInput, match="entry, mid, exit"):
         said_from([text])
+
+
+def test_it_says_whether_it_cures_what_the_driver_complains_of():
+    for says, words in (
+        (["mid oversteer"], "oversteer in mid-corner"),
+        (["loose in"], "oversteer on the way in"),
+    ):
+        assert f"It is for the driver's {words}." in ask(reading(says=says)).answer.sentence
+    found = ask(reading(fl=(82, 90, 80), fr=(82, 89, 81), says=["pushes on exit"]))
+    assert wish(found)[0] is Item.PRESSURE
+    assert "It is no cure for the driver's understeer on the way out" in found.answer.sentence
+    assert any("The driver, as understood: understeer on the way out." in each for each in found.answer.why)
+    second = next(each for each in found.answer.why if each.startswith("Second best"))
+    assert "It is for the driver's understeer on the way out." in second and "(gained: " in second
+
+
+def test_no_table_is_empty_and_no_second_best_is_said():
+    quiet = ask(reading())
+    assert not quiet.asked and all(table.rows for table in treads_sheet(quiet).tables)
+    one = ask(reading(rl=(72, 81, 71), rr=(72, 80, 70)))
+    if one.second is None:
+        assert any(each.startswith("No second best") for each in one.answer.why)
+
+
+def test_what_was_taken_with_other_tyres_is_not_judged():
+    found = ask(replace(reading(fl=(82, 90, 80), fr=(82, 89, 81)), taken_with="other tyres (semi-slick)"))
+    assert found.answer.verdict is Verdict.NOT_PROVEN and found.change is None
+    assert "it was taken with other tyres (semi-slick)" in found.answer.sentence

@@ -82,3 +82,11 @@ def test_what_cannot_be_is_said_and_what_was_typed_stays(bench_page, more, said)
     assert said in found.text
     if "setup" not in more:
         assert 'name="t_FR_middle" value="89"' in found.text
+
+
+def test_the_driver_may_say_it_in_his_own_words_and_fahrenheit_is_asked_once(bench_page):
+    found = bench_page.get("/bench/treads?" + query(words="pushes mid, fine out"))
+    assert "understeer in mid-corner; fine on the way out" in found.text
+    assert bench_page.get("/bench/treads?" + query(words="wobbly")).status_code == 422
+    asked = bench_page.get("/bench/treads?" + query(t_FL_inner="190", t_FR_inner="188"))
+    assert asked.status_code == 422 and asked.text.count("Are all twelve in °F") == 1

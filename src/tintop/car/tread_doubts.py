@@ -48,6 +48,8 @@ def doubts(
     Source: common practice, no source: hot laps, no cool-down lap, treads before pressures, within minutes.
     """
     found: list[str] = []
+    if reading.taken_with:
+        found.append(f"it was taken with {reading.taken_with}: it says nothing of what is on the car now")
     if reading.is_after_cool_down:
         found.append("it was taken after a cool-down lap: the edges have evened out")
     if reading.minutes_since_in is not None and reading.minutes_since_in > MOST_MINUTES:

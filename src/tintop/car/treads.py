@@ -1,12 +1,10 @@
-"""What was read at the treads after a run, and what the driver said in fixed words."""
+"""What was read at the treads after a run, and what the driver said of the car."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 from tintop.car.chassis import CORNERS, End
 from tintop.checks import require, within
-from tintop.errors import did_you_mean, refuse
 
 
 class Phase(StrEnum):
@@ -87,7 +85,8 @@ class TreadReading:
     """All of one reading; None where it was not told.
 
     `lap_before` and `lap_after` are the best laps before and after the last change [s]; `last_change` is what
-    that was, in words.
+    that was, in words; `taken_with` the other tyres or set-up that were on the car, where they were not those
+    asked about.
     """
 
     treads: tuple[Tread, Tread, Tread, Tread]
@@ -100,6 +99,7 @@ class TreadReading:
     lap_before: float | None = None
     lap_after: float | None = None
     last_change: str = ""
+    taken_with: str = ""
 
     def __post_init__(self) -> None:
         for kind, four in (("cold", self.cold), ("hot", self.hot)):
@@ -123,48 +123,3 @@ class TreadReading:
     def of(self, end: End, four: Pressures) -> tuple[float | None, float | None]:
         """Left and right of one end of four pressures."""
         return four[:2] if end is End.FRONT else four[2:]
-
-
-_SAME_WORDS = {
-    "in": "entry",
-    "turn-in": "entry",
-    "middle": "mid",
-    "apex": "mid",
-    "out": "exit",
-    "push": "understeer",
-    "pushes": "understeer",
-    "loose": "oversteer",
-    "understeers": "understeer",
-    "oversteers": "oversteer",
-    "good": "fine",
-    "ok": "fine",
-}
-
-
-def said_from(texts: Sequence[str]) -> tuple[Said, ...]:
-    """Read the driver's words, each such as "mid slow understeer"; BadInput for a word that is none of them.
-
-    A phase left out with "fine" stands for all three.
-    """
-    return tuple(said for text in texts for said in _said(text))
-
-
-def _said(text: str) -> tuple[Said, ...]:
-    words = [_SAME_WORDS.get(word, word) for word in text.casefold().replace(",", " ").split()]
-    known: dict[str, Phase | Pace | Feel] = {
-        each.value: each for kind in (Phase, Pace, Feel) for each in kind if each.value
-    }
-    expected = "where (entry, mid, exit), slow or fast or neither, and understeer, oversteer or fine"
-    found: dict[type, list[Phase | Pace | Feel]] = {Phase: [], Pace: [], Feel: []}
-    for word in words:
-        if word not in known:
-            raise refuse("driver's words", repr(word[:40]), expected, did_you_mean(word, known))
-        found[type(known[word])].append(known[word])
-    feels = [each for each in found[Feel] if isinstance(each, Feel)]
-    phases = [each for each in found[Phase] if isinstance(each, Phase)]
-    paces = [each for each in found[Pace] if isinstance(each, Pace)]
-    if feels == [Feel.FINE] and not phases:
-        phases = list(Phase)
-    if len(feels) != 1 or not phases or len(paces) > 1:
-        raise refuse("driver's words", repr(text[:60]), expected, 'Such as "mid slow understeer".')
-    return tuple(Said(phase=phase, feel=feels[0], pace=paces[0] if paces else Pace.ANY) for phase in phases)

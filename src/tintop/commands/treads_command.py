@@ -9,6 +9,7 @@ from tintop.commands.common import FILE, as_json, plainly, print_answer, reading
 
 if TYPE_CHECKING:
     from tintop.car.treads import TreadReading
+    from tintop.garage.bench import Bench
 
 
 @click.command("treads")
@@ -21,8 +22,10 @@ if TYPE_CHECKING:
 )
 @click.option("--hot", default="", help='Pressures hot, FL FR RL RR, such as "2.15 2.2 2.1 2.1 bar".')
 @click.option("--cold", default="", help="Pressures cold, the same way.")
-@click.option("--says", multiple=True, help='The driver: "mid slow understeer", "entry oversteer", "fine".')
-@click.option("--laps", type=int, help="Hard laps before it was read.")
+@click.option(
+    "--says", multiple=True, help='The driver: "understeers mid, fine out", "loose on exit", "fine".'
+)
+@click.option("--laps", type=click.IntRange(0, 10_000), help="Hard laps before it was read.")
 @click.option("--cool-down/--no-cool-down", default=None, help="Whether a cool-down lap came before.")
 @click.option("--minutes", type=float, help="Minutes since the car came in.")
 @click.option("--lap-before", default="", help="Best lap before the last change.")
@@ -78,7 +81,7 @@ def command(
             order=order,
         )
     else:
-        read = _of_logbook(folder, says, cool_down)
+        read = _of_logbook(folder, bench, setup, says, cool_down)
     warm_kernels()
     found = ask_the_tyres(bench, read, setup, circuit)
     print_answer(
@@ -108,13 +111,16 @@ def _by_corner(temps: tuple[str, ...]) -> dict[str, str]:
     return found
 
 
-def _of_logbook(folder: str, says: tuple[str, ...], cool_down: bool | None) -> "TreadReading":
+def _of_logbook(
+    folder: str, bench: "Bench", setup: str, says: tuple[str, ...], cool_down: bool | None
+) -> "TreadReading":
     from dataclasses import replace
 
-    from tintop.car.treads import said_from
-    from tintop.garage.logged_treads import last_reading
+    from tintop.car.driver_words import said_from
+    from tintop.garage.logged_treads import last_reading, taken_with
 
     with reading(folder) as garage:
         read, session = last_reading(garage.book, garage.today())
+        other = taken_with(bench, bench.setup(setup), garage.book, session)
     click.echo(f"From the logbook: {session.run.name}, {session.day.isoformat()}.", err=True)
-    return replace(read, said=said_from(says), is_after_cool_down=cool_down)
+    return replace(read, said=said_from(says), is_after_cool_down=cool_down, taken_with=other)

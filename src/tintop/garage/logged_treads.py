@@ -12,6 +12,7 @@ from tintop.errors import BadInput, refuse
 from tintop.garage.bench import Bench
 from tintop.logbook.book import Logbook
 from tintop.logbook.sessions import CornerReadings, Session, sessions
+from tintop.logbook.setup_today import setup_today
 
 
 def last_reading(book: Logbook, day: date) -> tuple[TreadReading, Session]:
@@ -34,6 +35,21 @@ def last_reading(book: Logbook, day: date) -> tuple[TreadReading, Session]:
     raise refuse(
         "logbook", "no session with all twelve temperatures", "a run sheet with them", "Or type them."
     )
+
+
+def taken_with(bench: Bench, setup: Setup, book: Logbook, session: Session) -> str:
+    """The other tyres or set-up that were on the car in a session; '' where they were those of `setup`.
+
+    Where the logbook does not say which was on, dry against wet is all that is known.
+    """
+    then = setup_today(bench.setups, book, session.day, bench.chassis)
+    if then.setup is None:
+        is_wet = setup.purpose is Purpose.WET
+        return "" if session.run.is_wet is is_wet else f"the car on a {'dry' if is_wet else 'wet'} road"
+    named = f"set-up {then.stem}, {session.run.name}, {session.day.isoformat()}"
+    if then.setup.tyres != setup.tyres:
+        return f"other tyres ({then.setup.tyres}; {named})"
+    return "" if bench.setups.get(then.stem, then.setup).name == setup.name else f"another set-up ({named})"
 
 
 def camber_said(

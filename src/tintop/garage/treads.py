@@ -3,12 +3,22 @@
 from collections.abc import Mapping, Sequence
 
 from tintop.car.chassis import CORNERS
-from tintop.car.treads import Pressures, Tread, TreadReading, said_from
+from tintop.car.driver_words import said_from
+from tintop.car.treads import Pressures, Tread, TreadReading
 from tintop.errors import BadInput, Problem, refuse
 from tintop.garage.bench import Bench
 from tintop.garage.camber import circuit_for
 from tintop.garage.setup_effects import line_of
-from tintop.handwriting import Ask, Row, read_corners, read_lap_time, read_temperatures_across, read_value
+from tintop.handwriting import (
+    Ask,
+    Row,
+    read_corners,
+    read_lap_time,
+    read_temperatures_across,
+    read_value,
+    taken,
+)
+from tintop.handwriting.tread_unit import tread_unit, with_tread_unit
 from tintop.lap.setup_effect import place_for
 from tintop.questions.what_do_the_tyres_say import TyresSay, what_do_the_tyres_say
 
@@ -47,11 +57,12 @@ def reading_from(
     be written instead.
     """
     units = units or {}
+    unit = tread_unit([temps.get(corner, "") for corner in CORNERS], units.get("temperature"), "temperatures")
     rows: dict[str, Tread] = {}
     problems: list[Problem] = []
     for corner in CORNERS:
         try:
-            rows[corner] = _tread(temps.get(corner, ""), corner, units, order)
+            rows[corner] = _tread(with_tread_unit(temps.get(corner, ""), unit), corner, order)
         except BadInput as error:
             problems += error.problems
     four: dict[str, Pressures] = {}
@@ -76,16 +87,13 @@ def reading_from(
     )
 
 
-def temperature_typed(text: str, where: str, units: Mapping[str, str]) -> float:
-    """Read one tread temperature [°C]; BadInput naming `where`, with the ways where it reads several."""
+def temperature_typed(text: str, where: str, unit: str) -> float:
+    """Read one tread temperature [°C], a bare number in the unit of all twelve; BadInput naming `where`."""
     try:
-        found = read_value(text, "tyre temperature", usual_unit=units.get("temperature"))
+        found = read_value(with_tread_unit(text, unit), "tyre temperature")
     except BadInput as error:
         raise BadInput(*(_at(problem, where) for problem in error.problems)) from error
-    if isinstance(found, Ask):
-        ways = " or ".join(choice.in_full for choice in found.choices)
-        raise refuse(where, repr(text), found.question, f"Write {ways}.")
-    return found.value
+    return taken(found, where).value
 
 
 def lap_typed(text: str, where: str) -> float | None:
@@ -103,12 +111,12 @@ def lap_typed(text: str, where: str) -> float | None:
     return found.value
 
 
-def _tread(text: str, corner: str, units: Mapping[str, str], order: str | None) -> Tread:
+def _tread(text: str, corner: str, order: str | None) -> Tread:
     where = f"temperatures {corner}"
     if not text.strip():
         raise refuse(where, "nothing", "three temperatures, inner middle outer, such as 85 82 78")
     try:
-        found = read_temperatures_across(text, usual_unit=units.get("temperature"), usual_order=order)
+        found = read_temperatures_across(text, usual_order=order)
     except BadInput as error:
         raise BadInput(*(_at(problem, where) for problem in error.problems)) from error
     if isinstance(found, Ask):

@@ -8,10 +8,11 @@ from tintop.answer import Answer, Figure, Verdict
 from tintop.car.car import Car
 from tintop.car.car_with_setup import car_with_setup, mean
 from tintop.car.chassis import CORNERS, Chassis, End, Item
+from tintop.car.driver_words import WHERE, said_words
 from tintop.car.setup import Setup
 from tintop.car.tread_doubts import doubts, safety_first
 from tintop.car.tread_rules import LEAST, SPREAD_PER_CAMBER, STEPS, Wish, evidence, wishes
-from tintop.car.treads import TreadReading
+from tintop.car.treads import Feel, TreadReading
 from tintop.lap.setup_effect import Place
 from tintop.lap.setup_search import LAP_NOISE
 from tintop.lap.tread_changes import CannotChange, TreadChange, changes_for, corners_of
@@ -19,6 +20,7 @@ from tintop.owner_units import MINUS, in_owner_units
 
 STOPWATCH = 0.003  # of the lap, under which two best laps are the same; common practice, no source
 SPREAD = 11.0  # [K] across a tread that may stand
+_SAME_BALANCE = 0.0005  # of cornering, under which nobody feels it; own choice
 _PROBE = 3.0  # [K] of a probe in another hand, about 95 %; common practice, no source
 CAUTIONS = (
     "One change at a time, then read again: two at once tell nothing.",
@@ -104,15 +106,33 @@ def change_words(change: TreadChange, units: Mapping[str, str]) -> str:
 
 def effect_words(change: TreadChange) -> str:
     """What the lap model says of the change."""
+    low, high = (f"{change.gain + by:+.2f}".replace("-", MINUS) for by in (-LAP_NOISE, LAP_NOISE))
     if abs(change.gain) < 0.005:
-        lap = "no change of the lap"
+        lap = f"no change of the lap (gained: {low} to {high} s)"
     else:
-        lap = f"{abs(change.gain):.2f} s a lap {'quicker' if change.gain > 0.0 else 'slower'}"
+        way = "quicker" if change.gain > 0.0 else "slower"
+        lap = f"{abs(change.gain):.2f} s a lap {way} (gained: {low} to {high} s)"
     points = 100.0 * change.balance
     if abs(points) < 0.05:
         return f"By the lap model: {lap}, balance as it is."
     way = "understeer" if points > 0.0 else "oversteer"
     return f"By the lap model: {lap}, {abs(points):.1f} % of cornering towards {way}."
+
+
+def cure_words(change: TreadChange, reading: TreadReading) -> str:
+    """Whether a change is for what the driver complains of; nothing where he does not."""
+    told = []
+    complaints = ((one.feel, one.phase) for one in reading.said if one.feel is not Feel.FINE)
+    for feel, phase in dict.fromkeys(complaints):
+        words = f"{feel.value} {WHERE[phase]}"
+        if any(words in seen for seen in change.wish.seen):
+            told.append(f"It is for the driver's {words}.")
+            continue
+        towards = change.balance if feel is Feel.OVERSTEER else -change.balance
+        way = "the right way for it" if towards > 0.0 else "the wrong way for it"
+        moves = "leaves the balance as it is" if abs(towards) < _SAME_BALANCE else f"moves the balance {way}"
+        told.append(f"It is no cure for the driver's {words}: it {moves}.")
+    return " ".join(told)
 
 
 def way_words(wish: Wish) -> str:
@@ -197,6 +217,7 @@ def _answer(
     else:
         verdict = Verdict.FOUND
         sentence = f"{_capital(change_words(change, units))}, because of this: {change.wish.seen[0]}."
+        sentence = f"{sentence} {cure_words(change, reading)}".strip()
         next_thing = _to_do(change, units)
     return Answer(
         question="What do the tyres say?",
@@ -262,6 +283,8 @@ def _why(
     units: Mapping[str, str],
 ) -> tuple[str, ...]:
     told = [f"{_capital(one)}." for one in (*first, *again)]
+    if reading.said:
+        told.append(f"The driver, as understood: {said_words(reading.said)}.")
     if first or again:
         return tuple(told)
     if change is not None:
@@ -276,8 +299,11 @@ def _why(
             )
     if second is not None:
         told.append(
-            f"Second best: {change_words(second, units)} ({second.wish.seen[0]}). {effect_words(second)}"
+            f"Second best: {change_words(second, units)} ({second.wish.seen[0]}). {effect_words(second)} "
+            f"{cure_words(second, reading)}".strip()
         )
+    elif change is not None:
+        told.append("No second best: nothing else that was read or said weighs enough.")
     told += [f"Asked for, but {one.why}: {one.wish.seen[0]}." for one in cannot]
     if slower and not reading.last_change:
         told.append(

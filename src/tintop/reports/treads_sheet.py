@@ -42,23 +42,32 @@ def treads_sheet(found: TyresSay, units: Mapping[str, str] | None = None) -> She
                     for place, (corner, tread) in enumerate(zip(CORNERS, found.reading.treads, strict=True))
                 ],
             ),
-            Table(
-                title="What was asked for, by weight",
-                columns=("end", "item", "way", "weight", "seen", "against"),
-                rows=[
-                    (
-                        wish.end.value if wish.end else "car",
-                        wish.item.value,
-                        way_words(wish),
-                        f"{wish.weight:.2f}",
-                        "; ".join(wish.seen),
-                        "; ".join(wish.against),
-                    )
-                    for wish in found.asked
-                ],
-            ),
+            *_asked_for(found),
         ),
         cautions=answer.cautions,
+    )
+
+
+def _asked_for(found: TyresSay) -> tuple[Table, ...]:
+    """What rules ask for; no table where they ask for nothing."""
+    if not found.asked:
+        return ()
+    return (
+        Table(
+            title="What was asked for, by weight",
+            columns=("end", "item", "way", "weight", "seen", "against"),
+            rows=[
+                (
+                    wish.end.value if wish.end else "car",
+                    wish.item.value,
+                    way_words(wish),
+                    f"{wish.weight:.2f}",
+                    "; ".join(wish.seen),
+                    "; ".join(wish.against),
+                )
+                for wish in found.asked
+            ],
+        ),
     )
 
 

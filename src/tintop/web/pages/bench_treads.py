@@ -1,18 +1,21 @@
 """Tread temperatures: twelve boxes where the mechanic stands, pressures, the driver's words, one change."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 
 from tintop.car.chassis import CORNERS
+from tintop.car.driver_words import said_from
 from tintop.car.treads import Feel, Pace, Phase, Said, Tread, TreadReading
 from tintop.charts.car_words import owner_unit
 from tintop.charts.four_corners import four_corners_svg
 from tintop.errors import BadInput, TintopError
-from tintop.garage.logged_treads import last_reading
+from tintop.garage.bench import Bench
+from tintop.garage.logged_treads import last_reading, taken_with
 from tintop.garage.treads import ask_the_tyres, lap_typed, temperature_typed
+from tintop.handwriting.tread_unit import tread_unit
 from tintop.questions.what_do_the_tyres_say import TyresSay, change_words
 from tintop.reports.treads_sheet import treads_sheet
 from tintop.web.bench_page import Asked, DrawnTwice, cited, open_bench, show_bench, typed_as
@@ -20,6 +23,7 @@ from tintop.web.page import Visit, Visitor
 
 router = APIRouter()
 _PLACES = ("inner", "middle", "outer")
+_FIELDS = tuple(f"t_{corner}_{place}" for corner in CORNERS for place in _PLACES)
 _FROM_ABOVE = {"L": ("outer", "middle", "inner"), "R": ("inner", "middle", "outer")}
 _COOL_DOWN = (("", "not said"), ("no", "no"), ("yes", "yes"))
 _WORDS = (
@@ -50,11 +54,13 @@ def treads(visit: Visitor) -> Response:
     bench, name, _ = opened
     query = visit.request.query_params
     units = bench.settings.units
-    standing, origin = _standing(visit, name, units)
+    standing, origin, other = _standing(visit, bench, name, units)
     asked = Asked(query, standing)
     circuits = tuple(bench.circuits)
     circuit = asked.choice("circuit", ("", *circuits))
     reading, missing = _reading(asked, units)
+    if reading is not None and not asked.is_changed(*_FIELDS):
+        reading = replace(reading, taken_with=other)
     found = None
     if reading is not None and not asked.problems:
         try:
@@ -84,17 +90,19 @@ def treads(visit: Visitor) -> Response:
     )  # fmt: skip
 
 
-def _standing(visit: Visit, name: str, units: Mapping[str, str]) -> tuple[dict[str, str], str]:
-    """What stands in the boxes: the logbook's last reading, or nothing; and where it is from."""
-    standing = {f"t_{corner}_{place}": "" for corner in CORNERS for place in _PLACES}
+def _standing(
+    visit: Visit, bench: Bench, name: str, units: Mapping[str, str]
+) -> tuple[dict[str, str], str, str]:
+    """What stands in the boxes: the logbook's last reading, or nothing; where it is from, taken with what."""
+    standing = dict.fromkeys(_FIELDS, "")
     standing |= {f"{kind}_{corner}": "" for kind in ("hot", "cold") for corner in CORNERS}
     standing |= {phase.value: "" for phase in Phase}
     standing |= dict.fromkeys(("laps", "cool_down", "minutes", "lap_before", "lap_after", "last_change"), "")
-    standing |= {"setup": name, "circuit": ""}
+    standing |= {"setup": name, "circuit": "", "words": ""}
     try:
         read, session = last_reading(visit.garage.book, visit.garage.today())
     except BadInput:
-        return standing, ""
+        return standing, "", ""
     unit, pressure = owner_unit("temperature", units), owner_unit("pressure", units)
     for corner, tread, hot, cold in zip(CORNERS, read.treads, read.hot, read.cold, strict=True):
         for place in _PLACES:
@@ -103,19 +111,22 @@ def _standing(visit: Visit, name: str, units: Mapping[str, str]) -> tuple[dict[s
             if value is not None:
                 standing[f"{kind}_{corner}"] = typed_as(value, "pressure", pressure, 2)
     standing["laps"] = str(read.laps) if read.laps is not None else ""
-    return standing, f"{session.run.name}, {session.day.isoformat()}"
+    other = taken_with(bench, bench.setup(name), visit.garage.book, session)
+    return standing, f"{session.run.name}, {session.day.isoformat()}", other
 
 
 def _reading(asked: Asked, units: Mapping[str, str]) -> tuple[TreadReading | None, int]:
     """The reading and how many of the twelve are missing; None while any is, or where one cannot be."""
     temps: dict[str, float] = {}
+    typed = [asked.text(field) for field in _FIELDS]
+    one = asked.attempt(lambda: tread_unit(typed, owner_unit("temperature", units), _FIELDS[0]))
     for corner in CORNERS:
         for place in _PLACES:
             field = f"t_{corner}_{place}"
-            if not asked.text(field):
+            if not asked.text(field) or one is None:
                 continue
             try:
-                temps[field] = temperature_typed(asked.text(field), field, units)
+                temps[field] = temperature_typed(asked.text(field), field, one)
             except BadInput as error:
                 asked.refuse(error, field)
     unit = owner_unit("pressure", units)
@@ -169,6 +180,8 @@ def _said(asked: Asked) -> tuple[Said, ...]:
         if words:
             pace = Pace(words[0]) if len(words) == 2 else Pace.ANY
             found.append(Said(phase=phase, feel=Feel(words[-1]), pace=pace))
+    if asked.text("words"):
+        found += asked.attempt(lambda: said_from([asked.text("words")]), "words") or ()
     return tuple(found)
 
 
