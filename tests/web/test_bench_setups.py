@@ -10,6 +10,7 @@ from pypdf import PdfReader
 
 from tintop.car.chassis import End
 from tintop.garage.bench import bench_of
+from tintop.garage.setups import compare_setups
 from tintop.lap.setup_gain import confirmed
 from tintop.logbook.entries import SetupChanged
 from tintop.papers.run_paper import COMING_IN, GOING_OUT, HANDLING, PEAKS, WHERE
@@ -255,3 +256,22 @@ def test_a_set_up_that_does_not_read_hides_no_other(benched, page):
     found = page.get("/bench/setups")
     assert found.status_code == 200
     assert "Road drive" in found.text and "cannot be used" in found.text
+
+
+def test_pairs_looked_at_before_are_not_compared_again(benched, page, monkeypatch):
+    compared = []
+
+    def counted(bench, a, b, *rest, **more):
+        compared.append((a, b))
+        return compare_setups(bench, a, b, *rest, **more)
+
+    monkeypatch.setattr("tintop.web.pages.bench_setups.compare_setups", counted)
+    for _ in range(2):
+        for to in ("dry", "wet"):
+            assert page.get(f"/bench/setups/compare?from=road&to={to}&circuit=none").status_code == 200
+    assert compared == [("road", "dry"), ("road", "wet")]
+
+
+def test_what_is_compared_from_is_said_where_nothing_says_what_is_on_the_car(benched, page):
+    found = page.get("/bench/setups/compare?circuit=none")
+    assert "Nothing says which set-up is on the car; this is for dry." in found.text

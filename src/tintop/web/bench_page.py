@@ -210,10 +210,10 @@ def show_bench(visit: Visit, template: str, asked: Asked, **values: Any) -> HTML
     """Show a subject's page, or its answer alone for part=answer; 422 where it has problems."""
     units = visit.garage.settings.units
     name = values.get("name", "")
+    values.setdefault("said", bench_of(visit.garage).said_of(name) if name else ())
     return show(
         visit,
         template,
-        said=bench_of(visit.garage).said_of(name) if name else (),
         status=422 if asked.problems else 200,
         part=visit.request.query_params.get("part", ""),
         subject=subject_at(visit),

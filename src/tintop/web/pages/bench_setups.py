@@ -1,5 +1,6 @@
 """Set-ups: the list, one drawn from above and typed back, two compared job by job, and their papers."""
 
+from collections import OrderedDict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from urllib.parse import quote
@@ -59,6 +60,7 @@ from tintop.web.typed_form import TypedForm, hand_of, short_name
 router = APIRouter()
 NO_CIRCUIT = "none"
 _PDF = "application/pdf"
+_MOST_COMPARED = 6  # pairs of set-ups whose comparison is kept
 _DRAWN = {
     "ride height": "height",
     "bump clicks": "bump",
@@ -110,6 +112,7 @@ def compare(visit: Visitor) -> Response:
         visit,
         "bench_setups_compare.html",
         asked,
+        said=bench.said_of(a),
         answer=found.answer if found else None,
         found=found,
         setups=[(stem, one.name) for stem, one in bench.setups.items()],
@@ -136,13 +139,16 @@ def _stages(found: Changeover) -> Iterator[tuple[str, list[Job], int]]:
 
 
 def _compared(visit: Visit, bench: Bench, a: str, b: str, circuit: str) -> Changeover:
-    """Both compared; what was driven round a circuit is kept until something changes."""
+    """Both compared; the pairs looked at last are kept until something changes."""
     garage = visit.garage
-    return garage.remember(
-        "set-ups compared",
-        (bench, a, b, circuit, garage.book.last_number, garage.today()),
-        lambda: compare_setups(bench, a, b, circuit, garage=garage),
-    )
+    stands_on = (bench, garage.book.last_number, garage.today())
+    kept = garage.remember("set-ups compared", stands_on, OrderedDict[tuple[str, str, str], Changeover])
+    found = kept.get((a, b, circuit))
+    if found is None:
+        found = kept[a, b, circuit] = compare_setups(bench, a, b, circuit, garage=garage)
+        while len(kept) > _MOST_COMPARED:
+            kept.popitem(last=False)
+    return found
 
 
 @router.get("/bench/run-sheet.pdf")
