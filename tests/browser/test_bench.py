@@ -10,7 +10,7 @@ def test_weighing_answers_while_it_is_typed(looked_at: Served, watch: Watching) 
     page.goto(looked_at.address + "/bench/weigh")
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url) if "part=answer" in request.url else None)
-    page.get_by_role("link", name="Change what it stands on").click()
+    page.get_by_role("link", name="What it stands on").click()
     page.select_option("#driver", "aboard")
     for name, load in LOADS.items():
         page.fill(f"#{name}", load)

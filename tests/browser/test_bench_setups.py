@@ -9,6 +9,7 @@ def test_a_sheet_is_typed_back_on_the_phone(served: Served, watch: Watching) -> 
     watched = watch(viewport=PHONE)
     page = watched.page()
     page.goto(served.address + "/bench/setups/dry")
+    page.get_by_text("Type the sheet back").click()
     page.locator("#toe_FL").fill("2")
     page.get_by_role("button", name="2 mm toe-out per wheel").click()
     page.locator("#ride_height_FL").fill("12 in")
@@ -37,7 +38,7 @@ def test_a_sheet_is_typed_back_on_the_phone(served: Served, watch: Watching) -> 
 def test_jobs_are_compared_as_they_are_chosen(looked_at: Served, watch: Watching) -> None:
     page = watch(viewport=PHONE).page()
     page.goto(looked_at.address + "/bench/setups/compare?from=road&to=dry")
-    page.get_by_text("Change what it stands on").last.click()
+    page.get_by_role("link", name="What it stands on").click()
     page.get_by_text("Off: road tyres; on: semi-slicks.").first.wait_for()
     page.locator("#to").select_option("wet")
     page.get_by_text("Off: road tyres; on: wets.").first.wait_for()
