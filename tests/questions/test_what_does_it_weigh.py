@@ -157,7 +157,7 @@ def test_the_logbooks_own_loads_are_carried_on_to_today():
         changed=2, without_mass=(), without_place=(),
     )  # fmt: skip
     words = " ".join(weighed(before=Before(read_on=date(2026, 3, 27), now=told)).answer.why)
-    assert "read on 2026-03-27; by 2 changes since it weighs 1150.0 kg now" in words
+    assert "read on 2026-03-27; by 2 changes of weighed parts since it weighs 1150.0 kg now" in words
 
 
 def test_loads_in_pounds_are_refused():

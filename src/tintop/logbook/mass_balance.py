@@ -52,7 +52,8 @@ class Foretold:
     """Mass [kg] and centre of gravity [m] by an earlier weighing and the parts changed since, with doubts.
 
     x forward of the front axle, y left of the middle. `without_mass` and `without_place` name parts changed
-    whose mass or position nobody wrote: the foretelling leaves them out, or puts them nowhere.
+    whose mass or position nobody wrote: the foretelling leaves them out, or puts them nowhere. `changed`
+    counts the parts that were weighed.
     """
 
     since: date
@@ -116,7 +117,7 @@ def foretold(
         y=aside / total,
         x_doubt=math.sqrt(doubt_along) / total,
         y_doubt=math.sqrt(doubt_aside) / total,
-        changed=len(changed),
+        changed=sum(part.part.mass is not None for part, _ in changed),
         without_mass=tuple(dict.fromkeys(without_mass)),
         without_place=tuple(dict.fromkeys(without_place)),
     )

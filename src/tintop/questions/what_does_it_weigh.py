@@ -9,6 +9,7 @@ from typing import Literal
 from tintop.answer import Answer, Figure, Verdict
 from tintop.car.ballast_plan import BallastPlan, Centre, ballast_plan
 from tintop.car.car import Car
+from tintop.car.carried import carried_words, what_fits
 from tintop.car.chassis import CORNERS, Chassis
 from tintop.car.corner_model import PerchTurns, corner_model, perch_turns
 from tintop.car.described import DescribedCar
@@ -23,6 +24,7 @@ from tintop.logbook.mass_ledger import CornerWeighing, MassLedger
 _RANGE = 2.0  # standard uncertainties in a range of about 95 %
 _ASK = 3.0  # standard uncertainties apart, from which it is asked
 _SWAPPED = 0.012  # of the total: a side share further off than this is looked at the other way round
+_NOTHING = 0.05  # [kg], under which a mass is written the same
 _CROSS_OFF = 0.005  # of the total: what people accept either way; common practice, no source
 CAUTIONS = (
     "Raising an axle: chock the wheels that stay down, handbrake off only once they are, gearbox in neutral; "
@@ -107,7 +109,7 @@ def what_does_it_weigh(
             verdict=verdict,
             sentence=_sentence(scales, ballast),
             figures=tuple(_figures(scales, described, centre, height, ballast)),
-            why=(*asks, *_why(height, turns, before, scales, centre)),
+            why=(*asks, *carried_words(scales, car), *_why(height, turns, before, scales, centre)),
             next_thing=_next_thing(asks, ballast, turns, scales),
             cautions=CAUTIONS,
             works=("Milliken1995", "JCGM100", "ISO8855"),
@@ -199,6 +201,7 @@ def _asks(scales: OnScales, described: DescribedCar, expected: float, before: Be
         yield (
             f"Is every scale right? They add up to {scales.total:.1f} kg; the car with what was aboard "
             f"makes {expected:.1f} kg ± {_RANGE * doubt:.0f} kg."
+            f"{what_fits(off, scales, car, _ASK * doubt)}"
         )
     last = before.last
     if last is not None:
@@ -313,11 +316,20 @@ def _why(
         yield from _against(before.foretold, scales, centre)
     if before.read_on is not None and before.now is not None:
         now = before.now
+        if abs(now.mass - scales.total) < _NOTHING:
+            parts = f": {_changes(now.changed)} since add nothing" if now.changed else ""
+            carried = f"it is {now.mass:.1f} kg still{parts}"
+        else:
+            carried = f"by {_changes(now.changed)} since it weighs {now.mass:.1f} kg now"
         yield (
-            f"These loads were read on {before.read_on.isoformat()}; by {now.changed} changes since it "
-            f"weighs {now.mass:.1f} kg now, its centre of gravity {-1e3 * now.x:.0f} mm behind the front."
+            f"These loads were read on {before.read_on.isoformat()}; {carried}, its centre of gravity "
+            f"{-1e3 * now.x:.0f} mm behind the front axle."
         )
         yield from _left_out(now)
+
+
+def _changes(count: int) -> str:
+    return f"{count} change{'' if count == 1 else 's'} of weighed parts"
 
 
 def _against(told: Foretold, scales: OnScales, centre: Centre) -> Iterator[str]:
@@ -326,7 +338,7 @@ def _against(told: Foretold, scales: OnScales, centre: Centre) -> Iterator[str]:
     doubt = _RANGE * math.hypot(scales.total_doubt, told.mass_doubt)
     explained = "within the doubt" if abs(off) <= doubt else "more than the doubt explains"
     yield (
-        f"By the loads of {told.since.isoformat()} and {told.changed} changes since it should weigh "
+        f"By the loads of {told.since.isoformat()} and {_changes(told.changed)} since it should weigh "
         f"{told.mass:.1f} kg; the scales say {off:+.1f} kg, {explained} (± {doubt:.1f} kg)."
     )
     along, aside = 1e3 * (told.x - centre.x), 1e3 * (centre.y - told.y)

@@ -24,6 +24,7 @@ from tintop.lap.gearing import (
 from tintop.lap.setup_search import LAP_NOISE
 from tintop.lap.spring_map import smooth_fit
 from tintop.lap.spring_steps import spread
+from tintop.owner_units import MINUS
 from tintop.physics.gearing import engine_speed_at, inertia_load_share, turns_per_kilometre
 
 RPM = math.pi / 30.0
@@ -232,7 +233,8 @@ def _sentence(
     if best.is_now:
         return f"{gearing_words(now)}, which is on the car, is the quickest of those compared {over}."
     words = f"{gearing_words(best)} is {gain[0]:.2f} s quicker {over} than {gearing_words(now)} on the car"
-    return f"{words} ({gain[1]:.2f} to {gain[2]:.2f})." if is_sure else f"{words}, which is within the doubt."
+    room = f"{gain[1]:+.2f} to {gain[2]:+.2f} s, 19 times in 20".replace("-", MINUS)
+    return f"{words} ({room})." if is_sure else f"{words} ({room}): within the doubt."
 
 
 def _figures(

@@ -75,7 +75,7 @@ def brake_tables(found: BrakesAnswer) -> Iterator[Table]:
 def _figures(found: BrakesAnswer) -> Table:
     return Table(
         title="Figures",
-        columns=("what", "value", "range, about 19 in 20", "how it was come by"),
+        columns=("what", "value", "range, 19 times in 20", "how it was come by"),
         rows=[
             (
                 figure.name,

@@ -37,7 +37,7 @@ def _tables(found: Weighed) -> Iterator[Table]:
     )
     yield Table(
         title="Figures",
-        columns=("what", "value", "range, about 19 in 20", "how it was come by"),
+        columns=("what", "value", "range, 19 times in 20", "how it was come by"),
         rows=[
             (
                 figure.name,
