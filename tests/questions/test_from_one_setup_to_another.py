@@ -64,6 +64,12 @@ def test_who_has_no_time_is_told_the_tyres_their_pressures_and_the_bias_first() 
     assert "Left undone: front ride height" in said
 
 
+def test_the_pads_come_first_and_nothing_is_left_undone_for_the_road() -> None:
+    (said,) = [words for words in _asked("road", "dry").answer.why if words.startswith("Short of time")]
+    assert said.startswith("Short of time: first pads, then tyres, ")
+    assert not any(words.startswith("Short of time") for words in _asked("dry", "road").answer.why)
+
+
 def test_going_dry_the_bias_comes_forward_before_anything_else() -> None:
     (said,) = [words for words in _asked("wet", "dry").answer.why if words.startswith("Short of time")]
     assert said.startswith("Short of time: first brake bias, then tyres, ")

@@ -15,6 +15,7 @@ from tintop.errors import TintopError
 from tintop.event import DescribedEvent
 from tintop.garage.answers import standings
 from tintop.garage.bench import bench_of
+from tintop.garage.car_setup import setup_items_of
 from tintop.garage.keeper import Garage
 from tintop.garage.predictions import Prediction
 from tintop.garage.pressures import PressuresAsked, pressures_in
@@ -148,6 +149,7 @@ def _stand(garage: Garage, *, is_public: bool) -> Stand:
         partial(_written, units=settings.units),
         settings.currency,
         is_public=is_public,
+        setup=setup_items_of(garage),
     )
 
 

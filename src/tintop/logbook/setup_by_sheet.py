@@ -89,7 +89,7 @@ def _of_sheet(setup: Setup, chassis: Chassis, since: date, entry: int) -> Iterat
         wheel, axle = setup.corners[place], chassis.at(end)
         toe = toe_over_rim(wheel.toe, axle.rim_diameter)
         yield row("camber", "", corner, wheel.camber, "angle")
-        yield row("toe", "", corner, toe, "length")
+        yield row("toe", _toe_words(toe), corner, toe, "length")
         yield row("ride height", "", corner, wheel.ride_height, "length")
         yield row("damper, bump", f"{wheel.bump} from full soft", corner, float(wheel.bump), "clicks")
         yield row(
@@ -107,3 +107,8 @@ def _of_sheet(setup: Setup, chassis: Chassis, since: date, entry: int) -> Iterat
     yield row("pads", setup.pads)
     yield row("final drive", f"{setup.final_drive:.2f}")
     yield row("brake bias", bias_words(setup.brake_bias_turns))
+
+
+def _toe_words(toe: float) -> str:
+    millimetres = round(abs(toe) * 1e3, 1)
+    return f"{millimetres:g} mm {'in' if toe > 0.0 else 'out'} per wheel" if millimetres else "none"
