@@ -8,6 +8,7 @@ import click
 
 from tintop.commands.common import (
     FILE,
+    NUMBER,
     as_json,
     plainly,
     print_json,
@@ -27,8 +28,10 @@ if TYPE_CHECKING:
 @click.command("brakes")
 @click.argument("folder", type=FILE)
 @click.option("--setup", default="", help="The set-up on the car; else the one that is fitted.")
-@click.option("--turns", type=float, help="Where the bias device stands, by the document; else the set-up's.")
-@click.option("--friction", type=float, help="Grip of the road; else that of the tyres on such a road.")
+@click.option(
+    "--turns", type=NUMBER, help="Where the bias device stands, by the document; else the set-up's."
+)
+@click.option("--friction", type=NUMBER, help="Grip of the road; else that of the tyres on such a road.")
 @click.option("--front-pads", help='Temperature of the front pads, such as "350C".')
 @click.option("--rear-pads", help='Temperature of the rear pads, such as "220C".')
 @click.option("--fuel", help='Fuel, such as "20 L", or 20 for litres; none if not said, the less safe side.')

@@ -12,7 +12,8 @@ from typing import IO, TYPE_CHECKING, Any, ParamSpec
 
 import click
 
-from tintop.errors import TintopError, refuse
+from tintop.errors import BadInput, TintopError, refuse
+from tintop.units import parse_quantity
 
 if TYPE_CHECKING:
     from tintop.answer import Assumption
@@ -43,6 +44,29 @@ class _Day(click.ParamType[date]):
         raise _Plain(str(refuse(option, repr(value), "a day as year-month-day, such as 2026-06-20")))
 
 
+class _Number(click.ParamType[float]):
+    """A number as the documents have it: 0_4 is none, a decimal comma is one."""
+
+    name = "number"
+
+    def __init__(self, is_whole: bool) -> None:
+        self._is_whole = is_whole
+
+    def convert(
+        self, value: str | float, parameter: click.Parameter | None, context: click.Context | None
+    ) -> float:
+        option = parameter.opts[0] if parameter else "number"
+        try:
+            found = parse_quantity(value, "number", option)
+        except BadInput as error:
+            raise _Plain(str(error)) from None
+        if not self._is_whole:
+            return found
+        if found != int(found):
+            raise _Plain(str(refuse(option, repr(value), "a whole number")))
+        return int(found)
+
+
 class _Plain(click.ClickException):
     exit_code = 2
 
@@ -51,6 +75,7 @@ class _Plain(click.ClickException):
 
 
 DAY = _Day()
+NUMBER, WHOLE = _Number(is_whole=False), _Number(is_whole=True)
 
 
 def plainly(command: Callable[_Arguments, None]) -> Callable[_Arguments, None]:

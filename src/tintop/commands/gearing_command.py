@@ -2,14 +2,14 @@
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_answer, progress, warm_kernels
+from tintop.commands.common import FILE, NUMBER, as_json, plainly, print_answer, progress, warm_kernels
 
 
 @click.command("gearing")
 @click.argument("folder", type=FILE, default=".")
 @click.option("--setup", "name", default="", help="Set-up by its file's name; else the one on the car.")
 @click.option("--circuit", "circuits", multiple=True, help="Only this circuit; may be given again.")
-@click.option("--final-drive", "more", type=float, multiple=True, help="Compare this too; again for more.")
+@click.option("--final-drive", "more", type=NUMBER, multiple=True, help="Compare this too; again for more.")
 @click.option("--event", default="", help="The weather of this event; else that the set-up is for.")
 @as_json
 @plainly

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_answer, progress, warm_kernels
+from tintop.commands.common import FILE, WHOLE, as_json, plainly, print_answer, progress, warm_kernels
 
 if TYPE_CHECKING:
     from tintop.car.chassis import Chassis
@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 @click.option("--map", "varied", type=click.Choice(["springs", "bars"]), help="Every pair of them, by a lap.")
 @click.option("--front-spring", default="", help='A spring on the list, or a rate such as "65 N/mm".')
 @click.option("--rear-spring", default="", help="As --front-spring.")
-@click.option("--front-hole", type=int, help="Hole of the front bar, 1 the softest, 0 unhooked.")
-@click.option("--rear-hole", type=int, help="As --front-hole.")
+@click.option("--front-hole", type=WHOLE, help="Hole of the front bar, 1 the softest, 0 unhooked.")
+@click.option("--rear-hole", type=WHOLE, help="As --front-hole.")
 @as_json
 @plainly
 def command(

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_answer, reading, warm_kernels
+from tintop.commands.common import FILE, NUMBER, as_json, plainly, print_answer, reading, warm_kernels
 
 if TYPE_CHECKING:
     from tintop.car.treads import TreadReading
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 )
 @click.option("--laps", type=click.IntRange(0, 10_000), help="Hard laps before it was read.")
 @click.option("--cool-down/--no-cool-down", default=None, help="Whether a cool-down lap came before.")
-@click.option("--minutes", type=float, help="Minutes since the car came in.")
+@click.option("--minutes", type=NUMBER, help="Minutes since the car came in.")
 @click.option("--lap-before", default="", help="Best lap before the last change.")
 @click.option("--lap-after", default="", help="Best lap since.")
 @click.option("--last-change", default="", help='What was changed last, such as "the softer rear bar".')

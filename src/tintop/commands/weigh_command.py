@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from tintop.commands.common import FILE, as_json, plainly, print_answer, reading
+from tintop.commands.common import FILE, NUMBER, as_json, plainly, print_answer, reading
 
 if TYPE_CHECKING:
     from tintop.car.on_scales import Lifted, OnScales
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 @click.option("--lift", help='How far the raised hubs rose, such as "400 mm".')
 @click.option("--raised-end", type=click.Choice(["rear", "front"]), default="rear", help="Which was raised.")
 @click.option("--free-springs", is_flag=True, help="The suspension was not locked for the raised weighing.")
-@click.option("--target-cross", type=float, default=50.0, help="Cross-weight wanted, per cent.")
+@click.option("--target-cross", type=NUMBER, default=50.0, help="Cross-weight wanted, per cent.")
 @click.option("--corners", default="", help="Only these perches, such as FR,RL.")
 @click.option("--bars-hooked", is_flag=True, help="Work out the turns with the anti-roll bars hooked on.")
 @click.option("--finish-fuel", help='Fuel left at the finish, such as "4 L", or 4; none if not said.')
