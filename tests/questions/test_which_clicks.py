@@ -8,7 +8,7 @@ from benches import demo_bench
 from dampers_by_hand import chassis_measured, setup_measured
 from setups_by_hand import car_by_hand
 from tintop.answer import Verdict
-from tintop.car.chassis import End
+from tintop.car.chassis import DamperSide, End
 from tintop.car.click_search import Wanted, best_clicks, with_clicks
 from tintop.car.damping import critical_of
 from tintop.car.ride_quality import ROAD_FOR, ROADS, ride_car, ride_quality
@@ -116,7 +116,7 @@ def test_nothing_is_made_up_for_a_damper_nobody_knows():
     setup = replace(setup_measured(), rear=replace(setup_measured().rear, damper=""))
     found = which_clicks(CAR, bare, setup)
     assert found.answer.verdict is Verdict.NOT_PROVEN
-    assert found.answer.sentence.startswith("Unknown: the rear dampers")
+    assert found.answer.sentence.startswith("Not proven: what the rear dampers do is unknown")
     assert not found.choices and not found.marks and found.now is None and not found.answer.figures
     assert found.damping[End.FRONT] is not None and found.damping[End.REAR] is None
 
@@ -133,3 +133,58 @@ def test_a_rougher_road_has_its_range_and_its_own_marks():
     assert "bumpy circuit" in found.answer.sentence
     assert all(figure.low < figure.value < figure.high for figure in found.answer.figures)
     assert set(found.named) == set(Purpose)
+
+
+def _all_dampers(chassis, side):
+    return replace(
+        chassis,
+        **{
+            end.value: replace(
+                chassis.at(end),
+                dampers=tuple(replace(one, bump=side, rebound=side) for one in chassis.at(end).dampers),
+            )
+            for end in End
+        },
+    )
+
+
+def _softest():
+    setup = setup_measured()
+    for end in End:
+        setup = setup.with_pair(end, bump=0, rebound=0)
+    return setup
+
+
+def test_a_damper_without_clicks_gets_no_advice_on_clicks():
+    fixed = DamperSide(most_clicks=0, clicks=(0,), ratios=(0.35,))
+    found = which_clicks(CAR, _all_dampers(CHASSIS, fixed), _softest())
+    said = " ".join((found.answer.sentence, found.answer.next_thing, *found.answer.why))
+    assert "valving" not in said and "no clicks to turn" in said
+    assert found.answer.verdict is Verdict.NOT_PROVEN
+
+
+def test_a_guessed_ratio_asks_for_no_other_valving():
+    guessed = DamperSide(most_clicks=8, clicks=(0, 8), ratios=(0.05, 0.06))
+    found = which_clicks(CAR, _all_dampers(CHASSIS, guessed), _softest())
+    assert not any("valving" in why for why in found.answer.why)
+
+
+def test_a_damper_known_by_name_only_is_unknown_and_says_what_to_do():
+    nameless = DamperSide(most_clicks=8, clicks=(0,))
+    found = which_clicks(CAR, _all_dampers(CHASSIS, nameless), _softest())
+    assert found.answer.verdict is Verdict.NOT_PROVEN and found.now is None
+    assert "unknown" in found.answer.sentence and "measured" in found.answer.next_thing
+
+
+def test_a_knob_that_does_not_matter_comes_first_and_ratios_say_whose_they_are():
+    found = asked(demo_bench().setup("dry"))
+    whys = " ".join(found.answer.why)
+    assert "As set now: damping ratio" in whys and "With the clicks recommended for dry circuit" in whys
+    wide = next(each for each in found.answer.why if each.startswith("One knob at a time"))
+    for end in End:
+        damper = next(iter(demo_bench().chassis.at(end).dampers))
+        for knob, side in (("bump", damper.bump), ("rebound", damper.rebound)):
+            is_all = f"{end} {knob} {side.clicks[0]} to {side.clicks[-1]}" in wide
+            words = f"{end.value.capitalize()} {knob} does not matter here"
+            assert (words in found.answer.sentence) == (is_all and side.most_clicks > 0)
+    assert found.answer.sentence.startswith("Front bump does not matter here: 0 to 16 are as good.")

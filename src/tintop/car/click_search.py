@@ -303,3 +303,38 @@ def _as_good(
         found[end, "bump"] = (min(bumps), max(bumps))
         found[end, "rebound"] = (min(rebounds), max(rebounds))
     return found
+
+
+def knobs_of_no_matter(chassis: Chassis, setup: Setup, found: Found) -> tuple[str, ...]:
+    """A sentence for each knob of which any click is as good on that road."""
+    said = []
+    for end in End:
+        damper = damper_of(chassis, setup, end)
+        if damper is None:
+            continue
+        for knob, side in (("bump", damper.bump), ("rebound", damper.rebound)):
+            low, high = found.as_good[end, knob]
+            if side.most_clicks == 0 or (damper.is_linked and knob == "bump"):
+                continue
+            if low <= side.clicks[0] and high >= side.clicks[-1]:
+                said.append(
+                    f"{end.value.capitalize()} {knob} does not matter here: {low} to {high} are as good."
+                )
+    return tuple(said)
+
+
+def knobs_at_the_end(chassis: Chassis, setup: Setup, found: Found) -> tuple[str, ...]:
+    """Knobs whose best click is the last there is: other valving might do better."""
+    said = []
+    for end in End:
+        damper = damper_of(chassis, setup, end)
+        assert damper is not None
+        for knob, side in (("bump", damper.bump), ("rebound", damper.rebound)):
+            if side.most_clicks == 0 or side.ratios:
+                continue
+            low, high = found.as_good[end, knob]
+            if low >= side.clicks[-1]:
+                said.append(f"{end.capitalize()} {knob} is best at full hard: it may want other valving.")
+            elif high <= side.clicks[0]:
+                said.append(f"{end.capitalize()} {knob} is best at full soft: it may want other valving.")
+    return tuple(said)

@@ -18,6 +18,8 @@ from tintop.car.click_search import (
     Wanted,
     best_clicks,
     clicks_of_ends,
+    knobs_at_the_end,
+    knobs_of_no_matter,
     rated_as,
     with_clicks,
 )
@@ -230,14 +232,19 @@ def _answer(
     doubts = _doubts(found, chassis, known)
     turns = changes_to(found, there.best)
     best = there.best
-    on = f"{found.road.name} (class {found.road.road_class}, {3.6 * found.road.speed:.0f} km/h)"
+    road = found.road
+    on = f"{road.name} (class {road.road_class} of A, the smoothest, to H; {3.6 * road.speed:.0f} km/h)"
     clicks = "; ".join(f"{end} bump {best.at(end).bump}, rebound {best.at(end).rebound}" for end in End)
-    if found.is_as_good:
+    if not _can_turn(found.setup, chassis):
+        sentence = f"These dampers have no clicks to turn, on the {on} or elsewhere."
+        step = "Nothing to turn: other dampers, or these revalved, are a builder's work with their curves."
+    elif found.is_as_good:
         sentence = f"On the {on} the clicks it has are as good as any: leave them. Least is at {clicks}."
         step = "Leave the clicks; check that left and right stand alike."
     else:
         sentence = f"On the {on}: {clicks}, from full soft; {100.0 * worse:.0f} % better than as it stands."
         step = "Turn " + "; ".join(turns) + ". Then drive, and write down what changed."
+    sentence = " ".join((*knobs_of_no_matter(chassis, found.setup, there), sentence))
     return Answer(
         question="Which clicks?",
         verdict=Verdict.NOT_PROVEN if doubts else Verdict.FOUND,
@@ -249,6 +256,11 @@ def _answer(
         works=WORKS,
         working={"worse than the best by": worse, "body swing counts": BODY_COUNTS},
     )
+
+
+def _can_turn(setup: Setup, chassis: Chassis) -> bool:
+    dampers = [damper for end in End if (damper := damper_of(chassis, setup, end))]
+    return any(side.most_clicks for damper in dampers for side in (damper.bump, damper.rebound))
 
 
 def _doubts(found: ClicksAnswer, chassis: Chassis, known: Mapping[str, Known]) -> tuple[str, ...]:
@@ -281,7 +293,8 @@ def _unknown(damping: Mapping[End, AxleDamping | None]) -> Answer:
     return Answer(
         question="Which clicks?",
         verdict=Verdict.NOT_PROVEN,
-        sentence=f"Unknown: the {ends} dampers have neither a curve nor a ratio, and none is made up.",
+        sentence=f"Not proven: what the {ends} dampers do is unknown: neither a curve nor a ratio, and none "
+        "is made up.",
         figures=(),
         next_thing="Ask the maker for force against speed at three clicks, or have the pair measured; write "
         "them into the chassis document.",
@@ -291,13 +304,16 @@ def _unknown(damping: Mapping[End, AxleDamping | None]) -> Answer:
 
 
 def _why(found: ClicksAnswer, now: RideQuality, there: Found, chassis: Chassis) -> tuple[str, ...]:
-    said = []
+    dampings = zip(End, (now.damping_front, now.damping_rear), strict=True)
+    set_now = [damping / critical_of(found.ride, end) for end, damping in dampings]
+    said = [f"As set now: damping ratio {set_now[0]:.2f} front, {set_now[1]:.2f} rear on this road."]
     for choice in found.choices:
         usual = USUAL.get(choice.purpose)
         beside = f"; usual there: {usual[0]:g} to {usual[1]:g}" if usual else ""
         said.append(
-            f"{choice.purpose.value.capitalize()}: damping ratio {choice.ratio_front:.2f} front, "
-            f"{choice.ratio_rear:.2f} rear at the speeds its dampers meet{beside}."
+            f"With the clicks recommended for {choice.purpose.value}: damping ratio "
+            f"{choice.ratio_front:.2f} front, {choice.ratio_rear:.2f} rear at the speeds its dampers "
+            f"meet{beside}."
         )
     wide = [f"{end} {knob} {low} to {high}" for (end, knob), (low, high) in there.as_good.items()]
     said.append(f"One knob at a time, as good within {100.0 * AS_GOOD:.0f} %: " + "; ".join(wide) + ".")
@@ -313,24 +329,9 @@ def _why(found: ClicksAnswer, now: RideQuality, there: Found, chassis: Chassis) 
         said.append(
             f"Here the {end} comes to its bump stop: stiffer springs or more room first, clicks after."
         )
-    said += _at_the_end(found, there, chassis)
+    said += knobs_at_the_end(chassis, found.setup, there)
     said.append(_LEFT_OUT)
     return tuple(said)
-
-
-def _at_the_end(found: ClicksAnswer, there: Found, chassis: Chassis) -> list[str]:
-    """Knobs whose best click is the last there is: other valving might do better."""
-    said = []
-    for end in End:
-        damper = damper_of(chassis, found.setup, end)
-        assert damper is not None
-        for knob, side in (("bump", damper.bump), ("rebound", damper.rebound)):
-            low, high = there.as_good[end, knob]
-            if low >= side.clicks[-1]:
-                said.append(f"{end.capitalize()} {knob} is best at full hard: it may want other valving.")
-            elif high <= side.clicks[0]:
-                said.append(f"{end.capitalize()} {knob} is best at full soft: it may want other valving.")
-    return said
 
 
 def _figures(found: ClicksAnswer, now: RideQuality) -> tuple[Figure, ...]:
@@ -367,7 +368,7 @@ def _figures(found: ClicksAnswer, now: RideQuality) -> tuple[Figure, ...]:
         ratio, doubt = damping / critical_of(found.ride, end), _CURVE_DOUBT[known]
         figures.append(
             Figure(
-                name=f"damping ratio in heave, {end}",
+                name=f"damping ratio as set, body straight up and down (heave), {end}",
                 value=ratio,
                 low=(1.0 - 2.0 * doubt) * ratio,
                 high=(1.0 + 2.0 * doubt) * ratio,

@@ -57,7 +57,7 @@ def ride_tables(found: ClicksAnswer) -> Iterator[Table]:
                 "front rebound",
                 "rear bump",
                 "rear rebound",
-                "ratios",
+                "damping ratios with these clicks, front / rear",
                 "comfort",
             ),
             rows=[_choice(choice) for choice in found.choices],
@@ -68,8 +68,17 @@ def ride_tables(found: ClicksAnswer) -> Iterator[Table]:
             rows=[(choice.purpose.value, turns_for(found, choice)) for choice in found.choices],
         )
     yield Table(
-        title="Dampers at their clicks",
-        columns=("end", "stroke", "at", "at the wheel", "heave", "pitch", "roll", "how known"),
+        title="Dampers at the clicks as set, and their damping ratios",
+        columns=(
+            "end",
+            "stroke",
+            "at",
+            "at the wheel",
+            "heave (up and down)",
+            "pitch",
+            "roll",
+            "how known",
+        ),
         rows=[row for end, each in found.damping.items() for row in _damper(end, each)],
     )
     if found.now is not None:
