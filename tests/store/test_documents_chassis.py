@@ -335,3 +335,42 @@ def test_a_solid_axle_s_spring_base_is_read_and_none_without_it(tmp_path):
     file.write_text(text.replace("[rear]\n", '[rear]\nspring_base = "98 mm"\n'), "utf-8")
     with pytest.raises(BadInput, match="98 mm"):
         read_chassis(file, described)
+
+
+def _demo_with(pattern: str, instead: str, tmp_path):
+    text, times = re.subn(pattern, instead, demo_path("chassis.toml").read_text("utf-8"), count=1, flags=re.M)
+    assert times == 1
+    file = tmp_path / "chassis.toml"
+    file.write_text(text, "utf-8")
+    return file
+
+
+@pytest.mark.parametrize("instead", ["", 'motion_ratio = "unknown"'])
+def test_a_motion_ratio_that_is_not_known_is_asked_for_with_the_way_to_measure_it(instead, tmp_path):
+    file = _demo_with(r"^motion_ratio = .*$", instead, tmp_path)
+    with pytest.raises(BadInput) as caught:
+        read_chassis(file, read_car(demo_path("car.toml")))
+    assert "front.motion_ratio" in str(caught.value) and "jack under the hub" in str(caught.value)
+
+
+_BY_NAME = """[[rear.dampers]]
+name = "as bought"
+[rear.dampers.bump]
+most_clicks = "10"
+[rear.dampers.rebound]
+most_clicks = "10"
+
+"""
+
+
+def test_a_damper_known_by_its_name_only_is_taken_and_told():
+    text = demo_path("chassis.toml").read_text("utf-8")
+    start = text.index("[[rear.dampers]]")
+    text = text[:start] + _BY_NAME + text[text.index("[bias]") :]
+    found = chassis_from(
+        Document(name="chassis.toml", tables=toml_tables(text, "chassis.toml"), lines=lines_of(text)),
+        read_car(demo_path("car.toml")),
+    )
+    (damper,) = found.chassis.rear.dampers
+    assert not damper.bump.is_known and not damper.rebound.is_known
+    assert "none is made up" in found.assumed_choices["rear.dampers.1.bump.curves"]

@@ -114,8 +114,8 @@ class DamperSide:
     """One direction of a damper: forces [N, zero or more] by measured click (from full soft) and shaft speed.
 
     `forces` has a row per click of `clicks` and a column per speed of `speeds` [m/s, rising from 0 or more].
-    Without a curve `forces` is empty and `ratios` gives the damping ratio of the sprung corner in heave at
-    each of `clicks`: a catalogue's or a guess, and told so.
+    Without a curve `ratios` gives the damping ratio of the sprung corner in heave at each of `clicks`: a
+    catalogue's or a guess, and told so. With neither the damper is known by name only.
     """
 
     most_clicks: int
@@ -133,12 +133,10 @@ class DamperSide:
             ", ".join(map(str, self.clicks)) or "none",
             f"rising clicks from full soft, 0 to {self.most_clicks}",
         )
-        require(
-            bool(self.forces) != bool(self.ratios),
-            "damper",
-            "both curves and ratios" if self.forces else "neither curves nor ratios",
-            "either force curves, or damping ratios where no curve is known",
-        )
+        expected = "either force curves, or damping ratios where no curve is known"
+        require(not (self.forces and self.ratios), "damper", "both curves and ratios", expected)
+        if not self.is_known:
+            return
         if self.ratios:
             require(
                 len(self.ratios) == len(self.clicks) and all(0.0 < one < 3.0 for one in self.ratios),
@@ -168,6 +166,11 @@ class DamperSide:
                 within(force, 0.0, 5e4, where, "N")
             falls = any(after < _MOST_FALL * before for before, after in pairwise(row))
             require(not falls, where, "a force that falls as the speed rises", "forces that rise with it")
+
+    @property
+    def is_known(self) -> bool:
+        """Whether its force is known."""
+        return bool(self.forces or self.ratios)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

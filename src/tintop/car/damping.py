@@ -57,9 +57,13 @@ class AxleDamping:
 
 
 def damper_of(chassis: Chassis, setup: Setup, end: End) -> Damper | None:
-    """The dampers fitted at one end, None where none are described. BadInput for a name that is not there."""
+    """The dampers fitted at one end; None where none are described, or by name only.
+
+    BadInput for a name that is not there.
+    """
     axle, name = chassis.at(end), setup.at(end).damper
-    return axle.damper(name) if axle.dampers or name else None
+    found = axle.damper(name) if axle.dampers or name else None
+    return found if found and found.bump.is_known and found.rebound.is_known else None
 
 
 def clicks_of(damper: Damper, setup: Setup, end: End) -> tuple[float, float]:

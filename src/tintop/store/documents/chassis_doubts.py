@@ -17,6 +17,11 @@ _BOTH_UNITS = (100.0, 260.0)  # numbers usual in N/mm and in lb/in alike
 _MOST_IN_LB = 1500.0
 _LEAST_PRESSURE, _MOST_PRESSURE = 0.7e5, 3.2e5  # 10 psi; 3.2 to 60 "bar" are psi (common practice, no source)
 _SURE = "If it is meant as written, add sure = true beside it."
+_HOW_MEASURED = (
+    "Every rate at the wheel goes with its square, and it differs from car to car: none is taken. "
+    "Measure it: the car on stands, a jack under the hub; raise the wheel 40 mm by a tape, measure "
+    "how much shorter the spring became, and divide: 30 mm is 0.75."
+)
 
 
 def doubt_springs(
@@ -113,6 +118,18 @@ def doubt_pressure(written: Number, path: str, numbers: Numbers, when: str) -> b
     expected = f"{low} to {high} above the air, {when}"
     numbers.problems.append(numbers.document.problem(path, repr(written.text), expected, cure))
     return True
+
+
+def say_how_ratios_are_measured(error: BadInput) -> BadInput:
+    """The error with the way to a motion ratio that is not stated: no class of car has a usual one."""
+    return BadInput(
+        *(
+            replace(each, cure=_HOW_MEASURED)
+            if each.where.endswith(".motion_ratio") and each.found == "nothing"
+            else each
+            for each in error.problems
+        )
+    )
 
 
 def say_of_motion_ratios(numbers: Numbers) -> None:

@@ -152,14 +152,16 @@ def _roll_stiffness(table: BarTable, at: str, track: float, numbers: Numbers) ->
     return tuple(roll_stiffness_of_bar(rate, arm, link, track) for arm in arms)
 
 
-def read_dampers(tables: Sequence[DamperTable], path: str, numbers: Numbers) -> tuple[Damper, ...]:
-    """Read dampers, each with curves or ratios per click in both directions; none are given as none."""
+def read_dampers(
+    tables: Sequence[DamperTable], path: str, numbers: Numbers, choices: dict[str, str]
+) -> tuple[Damper, ...]:
+    """Read dampers, each with curves or ratios per click in both directions, or by name only."""
     found = []
     for place, table in enumerate(tables, 1):
         at = f"{path}.{place}"
         name = _name(table.name, "", at, numbers)
-        bump = _damper_side(table.bump, f"{at}.bump", numbers)
-        rebound = _damper_side(table.rebound, f"{at}.rebound", numbers)
+        bump = _damper_side(table.bump, f"{at}.bump", numbers, choices)
+        rebound = _damper_side(table.rebound, f"{at}.rebound", numbers, choices)
         if bump is not None and rebound is not None:
             found.append(
                 Damper(
@@ -172,22 +174,22 @@ def read_dampers(tables: Sequence[DamperTable], path: str, numbers: Numbers) -> 
             )
     if not tables:
         say(
-            numbers, path, "nothing", f"the dampers fitted, under [[{path}]], with curves or ratios per click"
+            numbers,
+            path,
+            "nothing",
+            f"the dampers fitted, under [[{path}]]: a name at least, and their curves where known",
         )
     _once([damper.name for damper in found], path, numbers)
     return tuple(found)
 
 
-def _damper_side(table: DamperSideTable, at: str, numbers: Numbers) -> DamperSide | None:
+def _damper_side(
+    table: DamperSideTable, at: str, numbers: Numbers, choices: dict[str, str]
+) -> DamperSide | None:
     if not table.curves:
-        say(
-            numbers,
-            f"{at}.curves",
-            "nothing",
-            "a line per click, with forces at the speeds, or with a ratio where no curve is known",
-            'Such as { click = 0, forces = ["150 N", "320 N"] } or { click = 0, ratio = 0.3 }.',
-        )
-        return None
+        most = 0 if table.most_clicks is None else _whole(table.most_clicks, f"{at}.most_clicks", numbers)
+        choices[f"{at}.curves"] = "unknown: nothing says what force it gives, and none is made up"
+        return DamperSide(most_clicks=most or 0, clicks=(0,))
     clicks = [
         _whole(one.click, f"{at}.curves.{place}.click", numbers) for place, one in enumerate(table.curves, 1)
     ]

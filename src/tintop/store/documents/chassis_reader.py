@@ -14,7 +14,11 @@ from tintop.known import Known
 from tintop.store.documents import car_reader
 from tintop.store.documents.chassis_chores import read_adjusters, read_chores
 from tintop.store.documents.chassis_document import AxleTable, BiasTable, ChassisDocument
-from tintop.store.documents.chassis_doubts import doubt_springs, say_of_motion_ratios
+from tintop.store.documents.chassis_doubts import (
+    doubt_springs,
+    say_how_ratios_are_measured,
+    say_of_motion_ratios,
+)
 from tintop.store.documents.chassis_parts import kinds_within, read_bars, read_dampers, read_springs
 from tintop.store.documents.chassis_sets import read_pad_sets, read_tyre_sets
 from tintop.store.documents.defaults import Default, load
@@ -63,7 +67,10 @@ def defaults() -> Mapping[str, Default]:
 
 def chassis_from(document: Document, described: DescribedCar) -> DescribedChassis:
     """Give the chassis of a parsed document; raises BadInput as `read_chassis` does."""
-    tables = validated(ChassisDocument, document, {})
+    try:
+        tables = validated(ChassisDocument, document, {})
+    except BadInput as error:
+        raise say_how_ratios_are_measured(error) from None
     choices: dict[str, str] = {}
     numbers = _numbers(tables, document, described)
     axles = {end: _axle(tables, end, numbers, described, choices) for end in End}
@@ -146,7 +153,7 @@ def _axle(
     prefix = end.value
     springs = read_springs(table.springs, f"{prefix}.springs", numbers)
     bars = read_bars(table.bars, f"{prefix}.bars", _track(described, end), numbers, choices)
-    dampers = read_dampers(table.dampers, f"{prefix}.dampers", numbers)
+    dampers = read_dampers(table.dampers, f"{prefix}.dampers", numbers, choices)
     rim = numbers.get(f"{prefix}.rim_diameter")
     path = read_wheel_path(table, end, rim, described, numbers, choices)
     if path is None:

@@ -28,6 +28,7 @@ _WORDS_OF_A_CHASSIS = {
     "dampers[].owned": "true",
     "most_clicks": "0",
     "speeds": "required with forces",
+    "curves": "unknown: the ride then says so",
     "curves[].click": "required",
     "curves[].forces": "required, unless ratio is given",
     "curves[].ratio": "required, unless forces is given",
