@@ -127,8 +127,9 @@ document.addEventListener("tintop:fresh", markWider);
 window.addEventListener("resize", markWider);
 markWider();
 
-const folded = new Set(); // paper has no folds
+const folded = new Set(); // paper has no folds; a list of jobs is printed with those that were opened
 window.addEventListener("beforeprint", () => {
+  if (document.querySelector(".jobs")) return;
   for (const each of document.querySelectorAll("details.fold:not([open])")) { folded.add(each); each.open = true; }
 });
 window.addEventListener("afterprint", () => {
