@@ -76,7 +76,7 @@ def test_with_the_rear_bar_at_its_stiffest_understeer_asks_the_next_best_and_say
     assert wish(found) == (Item.CAMBER, End.FRONT, -1)
     whys = " ".join(found.answer.why)
     assert "the rear anti-roll bar is at the end of its room" in whys
-    assert "no front anti-roll bar to adjust" in whys
+    assert "no adjuster for the front anti-roll bar is written" in whys
 
 
 def test_with_a_hole_left_understeer_goes_to_the_rear_bar():
@@ -255,3 +255,14 @@ def test_what_was_taken_with_other_tyres_is_not_judged():
     found = ask(replace(reading(fl=(82, 90, 80), fr=(82, 89, 81)), taken_with="other tyres (semi-slick)"))
     assert found.answer.verdict is Verdict.NOT_PROVEN and found.change is None
     assert "it was taken with other tyres (semi-slick)" in found.answer.sentence
+
+
+def test_pressure_is_set_with_a_pump_whether_an_adjuster_is_written_or_not():
+    bare = replace(CHASSIS, adjusters=())
+    found = ask(CLEAR["front middle hot"][0], chassis=bare)
+    assert wish(found) == (Item.PRESSURE, End.FRONT, -1)
+    assert found.change.after[0] == pytest.approx(found.change.before[0] - found.change.wish.size, abs=1.0)
+    other = ask(CLEAR["front outer edge hot"][0], chassis=bare)
+    assert any(
+        "no adjuster for the front camber is written in chassis.toml" in why for why in other.answer.why
+    )

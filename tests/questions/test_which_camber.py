@@ -11,7 +11,7 @@ from tintop.car.camber_by_treads import CamberByTreads
 from tintop.car.chassis import End
 from tintop.errors import BadInput
 from tintop.event import Weather
-from tintop.lap.camber_choice import BEST_DOUBT
+from tintop.lap.camber_choice import BEST_DOUBT, against_more
 from tintop.questions.which_camber import which_camber
 from tintop.reports.answer_content import exit_code
 from tintop.reports.camber_sheet import camber_content, camber_sheet
@@ -68,7 +68,7 @@ def test_a_limit_that_no_camber_keeps_is_a_no():
 
 
 def test_a_beam_is_told_that_nothing_moves_it():
-    assert "Nothing moves the camber" in ask(end=End.REAR).answer.next_thing
+    assert "No way to move the camber of this end is written" in ask(end=End.REAR).answer.next_thing
 
 
 def test_beyond_the_slots_is_refused_with_the_room():
@@ -105,3 +105,12 @@ def test_curves_count_from_the_wheel_as_it_stands_at_its_height():
     at = min(road.curve, key=lambda pose: abs(pose.travel))
     assert abs(at.camber - at.travel * at.camber_rate) < math.radians(0.01)
     assert road.rest.travel == pytest.approx(lowered)
+
+
+def test_the_first_sentence_says_why_the_lap_wants_less_than_the_outer_wheel():
+    found = ask(road_distance=1e3)
+    outer, best = found.on_lap.front.outer, found.on_lap.front.best
+    quickest = min((found.choice.now, *found.choice.steps), key=lambda step: step.lap_time)
+    assert outer - best > math.radians(0.1) and quickest.camber >= found.choice.now.camber
+    assert "costs the inner wheel, and both in braking and traction" in found.answer.sentence
+    assert not against_more(best, best, found.choice)

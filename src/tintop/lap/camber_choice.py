@@ -25,6 +25,7 @@ BEST_DOUBT = 0.014  # [rad] of the camber a tyre likes; common practice, no sour
 _RANGE = 1.96
 _STEPS = 9
 _SET = math.radians(0.1)  # to which a camber is set by gauge; common practice, no source
+NOT_WRITTEN = "nothing: neither an adjuster nor slots of the strut top are written in chassis.toml"
 _WIDEST = (-0.0873, 0.0)  # rad, drawn where the car cannot be adjusted
 _SAME = 1e-9
 
@@ -99,7 +100,7 @@ def camber_room(car: Car, chassis: Chassis, setup: Setup, end: End) -> CamberRoo
             is_adjustable=True,
             basis="the slots of the strut top",
         )
-    return CamberRoom(low=_WIDEST[0], high=_WIDEST[1], is_adjustable=False, basis="nothing moves it")
+    return CamberRoom(low=_WIDEST[0], high=_WIDEST[1], is_adjustable=False, basis=NOT_WRITTEN)
 
 
 def camber_choice(
@@ -203,3 +204,14 @@ def _is_heard(one: CamberStep, now: CamberStep, treads: CamberByTreads | None) -
 
 def _lap(step: CamberStep) -> float:
     return step.lap_time
+
+
+def against_more(outer: float, best: float, choice: CamberChoice) -> str:
+    """Why the lap does not want the outer wheel leant in to what its tyre likes, where it does not."""
+    quickest = min((choice.now, *choice.steps), key=lambda step: step.lap_time)
+    if outer - best < _SET or quickest.camber < choice.now.camber - _SET:
+        return ""
+    return (
+        ", but leaning it in more costs the inner wheel, and both in braking and traction straight on, more "
+        "than the outer gains"
+    )

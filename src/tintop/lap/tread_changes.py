@@ -15,6 +15,7 @@ from tintop.lap.camber_on_lap import path_as_set
 from tintop.lap.setup_effect import Place, Quick, Ride, quick_effect, remembering
 
 _SAME = 1e-9
+_LEAST_PRESSURE = 0.8e5  # [Pa]: softer a tyre may leave its rim; common practice, no source
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,8 +77,13 @@ def _place_for(room: AdjusterRange | None, chassis: Chassis, setup: Setup, wish:
     """The adjuster's place nearest to the wish, or why there is none."""
     name = adjuster_name(wish.item, wish.end)
     if room is None:
-        has = any(one.item is wish.item and one.end is wish.end for one in chassis.adjusters)
-        return f"there is one place for the {name}" if has else f"this car has no {name} to adjust"
+        if any(one.item is wish.item and one.end is wish.end for one in chassis.adjusters):
+            return f"there is one place for the {name}"
+        if wish.item is Item.PRESSURE:  # needs a pump and a gauge, not an adjuster
+            return max(float(value_of(setup, wish.item, wish.end)) + wish.step * wish.size, _LEAST_PRESSURE)
+        return (
+            f"no adjuster for the {name} is written in chassis.toml; write it under [[adjusters]] if it turns"
+        )
     now = value_of(setup, wish.item, wish.end)
     numbers = [float(one) for one in room.places if not isinstance(one, str)]
     if isinstance(now, str) or not numbers:

@@ -16,7 +16,7 @@ from tintop.car.wheel_paths import Strut, WheelPath, WheelTable
 from tintop.checks import require, within
 from tintop.circuit.circuit import Circuit, Path
 from tintop.event import Weather
-from tintop.lap.camber_choice import BEST_DOUBT, CamberChoice, CamberStep, camber_choice
+from tintop.lap.camber_choice import BEST_DOUBT, CamberChoice, CamberStep, against_more, camber_choice
 from tintop.lap.camber_on_lap import CamberOnLap, camber_on_lap, lowered_by, path_as_set
 from tintop.lap.flying_lap import flying_lap
 from tintop.lap.outer_wheel import OUTER_SHOULDER
@@ -190,8 +190,8 @@ def _answer(
     stands = on_lap.at(end)
     sentence = (
         f"{end.value.capitalize()} camber {degrees(now.camber)}: in the corners the outer wheel stands at "
-        f"{degrees(stands.outer)} to the road, where this tyre likes {degrees(stands.best)}. "
-        f"{_worth(choice, now, target, treads)}"
+        f"{degrees(stands.outer)} to the road, where this tyre likes {degrees(stands.best)}"
+        f"{against_more(stands.outer, stands.best, choice)}. {_worth(choice, now, target, treads)}"
     )
     return Answer(
         question=f"Which camber at the {end.value}?",
@@ -357,7 +357,11 @@ def _next_thing(
     move: TopMove | None,
 ) -> str:
     if not choice.room.is_adjustable:
-        return "Nothing moves the camber at this end: read the treads, and let pressure and bar do the work."
+        return (
+            "No way to move the camber of this end is written: if there is one, write it under [[adjusters]] "
+            "or as slots of the strut in chassis.toml. Else read the treads, and let pressure and bar do the "
+            "work."
+        )
     if move is not None and move.inward:
         return (
             f"With the tops {abs(move.inward) * 1e3:.1f} mm further {_way(move.inward)} the toe goes "
