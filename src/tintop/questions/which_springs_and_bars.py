@@ -107,16 +107,16 @@ def which_springs_and_bars(
         (one, limit_balance(one.car, weather, speed))
         for one in (springs_and_bars(*doubt, setup, weather) for doubt in doubts)
     ]
-    odd = _oddities(springs, driven)
+    odd = [f"{each[:1].upper()}{each[1:]}." for each in _oddities(springs, driven)]
     half = spread(corner.balance, tuple(other.balance for _, other in others))
     is_sure = abs(corner.balance) >= half
     usual = Verdict.FOUND if is_sure else Verdict.NOT_PROVEN
     answer = Answer(
         question="Which springs and bars?",
         verdict=Verdict.CLOSE if odd else usual,
-        sentence=_sentence(springs, corner, half),
+        sentence=" ".join((*odd, _sentence(springs, corner, half))),
         figures=_figures(springs, corner, others, driven),
-        why=(*odd, *_why(springs, corner), *((ANTI_DIVE,) if driven else ())),
+        why=(*_why(springs, corner), *((ANTI_DIVE,) if driven else ())),
         next_thing=_next_thing(driven, setup.purpose, weather, currency),
         cautions=CAUTIONS,
         assumptions=_assumptions(car_roll=springs, chassis_known=chassis_known, chassis=chassis, setup=setup,

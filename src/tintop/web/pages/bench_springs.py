@@ -7,7 +7,7 @@ from fastapi.responses import Response
 
 from tintop.car.chassis import CORNERS, Chassis, End
 from tintop.car.free_parts import with_bar, with_spring_named
-from tintop.car.setup import Setup
+from tintop.car.setup import Setup, bar_in_hole
 from tintop.charts.balance_map import balance_map_svg
 from tintop.charts.car_words import in_owner_units, owner_unit
 from tintop.charts.four_corners import four_corners_svg
@@ -78,7 +78,7 @@ def _standing(visit: Visit, bench: Bench, name: str, setup: Setup, unit: str) ->
     for end in End:
         chosen, axle = setup.at(end), bench.chassis.at(end)
         standing[f"{end}_spring"] = _rate_typed(axle.spring(chosen.spring).rate, unit)
-        standing[f"{end}_bar"] = _hole_words(chosen.bar, chosen.bar_hole)
+        standing[f"{end}_bar"] = bar_in_hole(chosen.bar, chosen.bar_hole)
         standing[f"{end}_other_bar"] = ""
     return standing
 
@@ -94,7 +94,7 @@ def _turned(bench: Bench, setup: Setup, asked: Asked, unit: str) -> tuple[Chassi
             except BadInput as error:
                 asked.refuse(error, spring)
         holes = {
-            _hole_words(each.name, hole): (each.name, hole)
+            bar_in_hole(each.name, hole): (each.name, hole)
             for each in bench.chassis.at(end).bars
             for hole in range(len(each.roll_stiffness) + 1)
         }
@@ -124,9 +124,6 @@ def _rate_typed(rate: float, unit: str) -> str:
     return typed_as(rate, "spring rate", unit, 0 if abs(shown - round(shown)) < 0.05 else 1)
 
 
-def _hole_words(bar: str, hole: int) -> str:
-    return f"{bar}, hole {hole}" if hole else f"{bar}, unhooked"
-
 
 def _listed(bench: Bench, end: End) -> str:
     """The springs there are for an end, in words."""
@@ -143,9 +140,9 @@ def _holes(chassis: Chassis, setup: Setup, end: End) -> list[tuple[str, str]]:
     found = []
     for choice in choices(chassis, end, Varied.BARS):
         setting = dict(choice.setting)
-        words = _hole_words(str(setting["bar"]), int(setting["bar_hole"]))
+        words = bar_in_hole(str(setting["bar"]), int(setting["bar_hole"]))
         found.append((words, words if choice.offer.is_owned else f"{words} (to buy)"))
-    standing = _hole_words(setup.at(end).bar, setup.at(end).bar_hole)
+    standing = bar_in_hole(setup.at(end).bar, setup.at(end).bar_hole)
     if standing not in dict(found):
         found.append((standing, standing))
     return found
@@ -162,7 +159,8 @@ def _corners(found: SpringsAnswer, bench: Bench) -> DrawnTwice:
         ]
         if found.driven:
             used = found.driven.travel
-            lines.append(f"bump {1e3 * used.most[place]:.0f} of {1e3 * used.left[place]:.0f} mm")
+            most, left = 1e3 * used.most[place], 1e3 * used.left[place]
+            lines.append(f"{'hits the stop' if most > left else 'bump'} {most:.0f} of {left:.0f} mm")
         words[corner] = lines
     share = 100.0 * sheet.body.front_share
     axles = {
