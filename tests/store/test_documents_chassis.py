@@ -236,6 +236,7 @@ IMPOSSIBLE = [
     ('low = "-12"', 'low = "-40"', "-12 to 4 turns, the room said under [bias]"),
     ('high = "-1.0 deg"', 'high = "2.9 deg"', "-8.6 to 1.5 deg"),
     ('choices = ["60 N/mm", "70', 'choices = ["65 N/mm", "70', "Did you mean 60 N/mm?"),
+    ('note = "second-hand', 'note = "second\\u202ehand', "invisible characters"),
     ('pressure_hot = "2.05 bar"', 'pressure_hot = "30 bar"', 'Is it "30 psi"?'),
     ('tyre_rate = { value = "200 N/mm"', 'tyre_rate = { value = "2000 N/mm"', "50 N/mm to 600 N/mm"),
 ]

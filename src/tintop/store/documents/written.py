@@ -70,8 +70,7 @@ def _read_table(table: dict[str, Any], kind: str) -> Written | None:
     if "uncertainty" in table:
         uncertainty = read_uncertainty(table["uncertainty"], kind, plain.value)
     for key in ("note", "source"):
-        if not isinstance(table.get(key, ""), str):
-            raise refuse(key, shown(table[key]), "text")
+        _read_words(table.get(key, ""), key)
     return Written(
         value=plain.value,
         text=plain.text,
@@ -196,11 +195,11 @@ def _read_name(raw: object) -> str:
     return raw.strip()
 
 
-def _read_words(raw: object) -> str:
+def _read_words(raw: object, where: str = "") -> str:
     if not isinstance(raw, str):
-        raise refuse("", shown(raw), "text in quotes")
+        raise refuse(where, shown(raw), "text in quotes")
     if len(raw) > LONGEST_WORDS or not raw.replace("\n", "").replace("\t", "").isprintable():
-        raise refuse("", shown(raw), f"plain words without invisible characters, at most {LONGEST_WORDS}")
+        raise refuse(where, shown(raw), f"plain words without invisible characters, at most {LONGEST_WORDS}")
     return raw
 
 
