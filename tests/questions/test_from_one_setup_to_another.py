@@ -144,11 +144,11 @@ def test_rear_wheels_that_lock_first_are_said() -> None:
     for lock, words in (
         (
             LockOrder(margin=0.03, doubt=0.03),
-            "is not proven, 3.0 points in hand",
+            "is not proven, 3.0 points of front share in hand",
         ),
         (
             LockOrder(margin=0.01),
-            "is close, 1.0 points in hand",
+            "is close, 1.0 points of front share in hand",
         ),
     ):
         near = Confirmed(before=safe, after=replace(safe, lock=lock), low=0.0, high=0.1, doubts=())

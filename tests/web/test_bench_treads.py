@@ -54,7 +54,7 @@ def test_while_some_are_missing_it_waits(bench_page):
 def test_after_a_cool_down_lap_it_says_measure_again(bench_page):
     text = bench_page.get(f"/bench/treads?{query(cool_down='yes')}&part=answer").text
     assert "Measure again" in text
-    assert "not proven" in text
+    assert "Not proven" in text
 
 
 def test_the_drivers_words_count(bench_page):

@@ -6,8 +6,10 @@ from functools import lru_cache
 
 import numpy as np
 
+from tintop.car.chassis import End
 from tintop.car.wheel_motion import WheelPose, wheel_at
-from tintop.car.wheel_paths import Strut
+from tintop.car.wheel_paths import Strut, WheelPath
+from tintop.checks import require
 from tintop.physics.toe import toe_over_rim
 
 TRACK_ROD_PITCH = 1.5e-3  # [m] a turn of the track rod's thread; common practice, no source: M12 to M14, fine
@@ -108,3 +110,15 @@ def _toe_back(path: Strut, inward: float, moved: WheelPose) -> WheelPose:
         rack, toe, tried = tried, turned.toe, tried - turned.toe * (tried - rack) / (turned.toe - toe)
         turned = wheel_at(path, 0.0, tried, inward)
     return turned
+
+
+def require_slots(path: WheelPath, end: End, top_inward: float) -> None:
+    """Raise BadInput for a top moved [m] beyond its slots; only a strut has one."""
+    if not isinstance(path, Strut) or top_inward == 0.0:
+        return
+    require(
+        -path.slots_outward - 1e-9 <= top_inward <= path.slots_inward + 1e-9,
+        f"{end.value} strut top",
+        f"{top_inward * 1e3:g} mm inwards",
+        f"{-path.slots_outward * 1e3:g} to {path.slots_inward * 1e3:g} mm, by its slots",
+    )

@@ -215,3 +215,8 @@ def against_more(outer: float, best: float, choice: CamberChoice) -> str:
         ", but leaning it in more costs the inner wheel, and both in braking and traction straight on, more "
         "than the outer gains"
     )
+
+
+def is_over(choice: CamberChoice) -> bool:
+    """Whether the present camber wears more than the limit on the drive."""
+    return choice.now.inner > choice.limit

@@ -247,8 +247,8 @@ def _locking(name: str, lock: LockOrder) -> Iterator[str]:
     elif lock.verdict is not Verdict.YES:
         known = "not proven" if lock.verdict is Verdict.NOT_PROVEN else "close"
         yield (
-            f"{name}: that the front wheels lock first is {known}, {100.0 * lock.margin:.1f} points in hand "
-            f"with {lock.pads} pads. Ask the bench's brakes before it is braked hard."
+            f"{name}: that the front wheels lock first is {known}, {100.0 * lock.margin:.1f} points of front "
+            f"share in hand with {lock.pads} pads. Ask the bench's brakes before it is braked hard."
         )
 
 

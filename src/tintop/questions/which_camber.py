@@ -9,14 +9,21 @@ from tintop.car.car import Car
 from tintop.car.car_with_setup import car_with_setup, mean
 from tintop.car.chassis import AxleChassis, Chassis, Chore, End, Item
 from tintop.car.setup import Setup
-from tintop.car.strut_top import TopMove, top_for_camber, top_moved
+from tintop.car.strut_top import TopMove, require_slots, top_for_camber, top_moved
 from tintop.car.wheel_motion import WheelPose, bump_curve, wheel_at
 from tintop.car.wheel_path_doubt import CAMBER_DOUBT, POINT_DOUBT, wheel_doubt
 from tintop.car.wheel_paths import Strut, WheelPath, WheelTable
-from tintop.checks import require, within
+from tintop.checks import within
 from tintop.circuit.circuit import Circuit, Path
 from tintop.event import Weather
-from tintop.lap.camber_choice import BEST_DOUBT, CamberChoice, CamberStep, against_more, camber_choice
+from tintop.lap.camber_choice import (
+    BEST_DOUBT,
+    CamberChoice,
+    CamberStep,
+    against_more,
+    camber_choice,
+    is_over,
+)
 from tintop.lap.camber_on_lap import CamberOnLap, camber_on_lap, lowered_by, path_as_set
 from tintop.lap.flying_lap import flying_lap
 from tintop.lap.outer_wheel import OUTER_SHOULDER
@@ -80,7 +87,7 @@ def which_camber(
     """
     axle = chassis.at(end)
     wheel_path = path_as_set(car, chassis, setup, end)
-    _require_slots(wheel_path, end, top_inward)
+    require_slots(wheel_path, end, top_inward)
     within(road_distance, 1e3, 5e7, "road on these tyres", "m")
     if limit is not None:
         within(limit, 1e-6, 0.02, "most off the inner edge", "m")
@@ -151,17 +158,6 @@ def turn_words(move: TopMove) -> str:
     )
 
 
-def _require_slots(path: WheelPath, end: End, top_inward: float) -> None:
-    if not isinstance(path, Strut) or top_inward == 0.0:
-        return
-    require(
-        -path.slots_outward - 1e-9 <= top_inward <= path.slots_inward + 1e-9,
-        f"{end.value} strut top",
-        f"{top_inward * 1e3:g} mm inwards",
-        f"{-path.slots_outward * 1e3:g} to {path.slots_inward * 1e3:g} mm, by its slots",
-    )
-
-
 def _moved(setup: Setup, end: End, move: TopMove | None) -> Setup:
     if move is None or move.inward == 0.0:
         return setup
@@ -220,7 +216,7 @@ def _worth(
         lasts = any(step.inner <= choice.limit for step in choice.steps)
         none = "that keeps the outer wheel off its shoulder" if lasts else "there is room for"
         return f"No camber {none} keeps within {wear}: drive there on other tyres, or carry these."
-    if _is_over(choice):
+    if is_over(choice):
         return f"Within {wear}, {degrees(target.camber)} is the quickest, {-choice.gain:+.2f} s a lap."
     if choice.gain < WORTH_IT and treads is not None and treads.way <= 0:
         return f"The logged treads say {treads.words}, and they win over the lap model."
@@ -233,14 +229,9 @@ def _worth(
     return f"{found} {room.replace('-', '−')}" + (": not proven." if _is_open(choice) else ".")
 
 
-def _is_over(choice: CamberChoice) -> bool:
-    """Whether the present camber wears more than the limit on the drive."""
-    return choice.now.inner > choice.limit
-
-
 def _is_open(choice: CamberChoice) -> bool:
     """Whether a gain that looks worth it may as well be a loss."""
-    return not _is_over(choice) and choice.gain >= WORTH_IT and choice.gain_low < 0.0
+    return not is_over(choice) and choice.gain >= WORTH_IT and choice.gain_low < 0.0
 
 
 def _of_links(
@@ -371,7 +362,7 @@ def _next_thing(
     if target is None:
         return "Take camber off for the road, or carry the wheels there."
     change = target.camber - choice.now.camber
-    if not _is_over(choice) and choice.gain < WORTH_IT:
+    if not is_over(choice) and choice.gain < WORTH_IT:
         return "Leave the camber; read the treads after ten hard laps to see whether the tyre agrees."
     if _is_open(choice):
         return (

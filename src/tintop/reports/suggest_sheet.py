@@ -157,7 +157,11 @@ def _confirmation(one: BestSetup, units: Mapping[str, str], where: str) -> Table
     rows = [
         ("one whole lap", lap_words(before.lap_time), lap_words(after.lap_time)),
         ("mean of whole laps", lap_words(before.mean_lap_time), lap_words(after.mean_lap_time)),
-        ("limit balance", _balance(before.limit.balance), _balance(after.limit.balance)),
+        (
+            "limit balance: which end slides first in a steady corner",
+            _balance(before.limit.balance),
+            _balance(after.limit.balance),
+        ),
         ("balance over the lap's corners", _balance(before.balance), _balance(after.balance)),
         ("rear wheels lock, pads at their worst", lock_words(before.lock), lock_words(after.lock)),
         (
