@@ -44,3 +44,9 @@ def test_slips_are_told_and_nothing_is_worked_out(folder, arguments, says):
     assert told.exit_code == 2
     assert says in told.stderr
     assert not told.stdout
+
+
+def test_a_road_out_of_reach_is_refused_in_the_owners_unit(folder):
+    told = CliRunner().invoke(main, ["camber", str(folder), "--setup", "dry", "--road", "10 m"])
+    assert told.exit_code == 2
+    assert "--road: found 0 " in told.stderr and "5e+07" not in told.stderr

@@ -37,6 +37,8 @@ def command(
     from tintop.garage.assumed import assumed_by
     from tintop.garage.bench import load_bench
     from tintop.garage.camber import ask_which_camber
+    from tintop.owner_units import require_between
+    from tintop.questions.which_camber import ROADS
     from tintop.reports.answer_content import exit_code
     from tintop.reports.camber_sheet import camber_content, camber_sheet
     from tintop.units import parse_quantity
@@ -44,6 +46,8 @@ def command(
     bench = load_bench(folder)
     inward = parse_quantity(top_inward, "length", "--top-inward")
     distance = parse_quantity(road, "length", "--road") if road else None
+    if distance is not None:
+        require_between(distance, *ROADS, "--road", "distance", bench.settings.units)
     limit = parse_quantity(wear_limit, "length", "--wear-limit") if wear_limit else None
     warm_kernels()
     book, day = logbook_in(folder)

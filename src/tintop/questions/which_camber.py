@@ -30,6 +30,7 @@ from tintop.lap.outer_wheel import OUTER_SHOULDER
 
 RANGE = 1.96
 WORTH_IT = 0.02  # [s] a lap, under which a camber is left alone; common practice, no source
+ROADS = (1e3, 5e7)  # [m] that may be driven on one set of tyres
 ROAD = 100e3  # [m] there and back, where nothing is told
 _CURVE = 21
 _MUCH_BUMP_STEER = math.radians(0.15)  # over 25 mm; common practice, no source
@@ -88,7 +89,7 @@ def which_camber(
     axle = chassis.at(end)
     wheel_path = path_as_set(car, chassis, setup, end)
     require_slots(wheel_path, end, top_inward)
-    within(road_distance, 1e3, 5e7, "road on these tyres", "m")
+    within(road_distance, *ROADS, "road on these tyres", "m")
     if limit is not None:
         within(limit, 1e-6, 0.02, "most off the inner edge", "m")
     move = None

@@ -13,7 +13,8 @@ from tintop.errors import TintopError
 from tintop.garage.bench import Bench
 from tintop.garage.camber import ask_which_camber
 from tintop.lap.camber_on_lap import path_as_set
-from tintop.questions.which_camber import ROAD, WhichCamber
+from tintop.owner_units import require_between
+from tintop.questions.which_camber import ROAD, ROADS, WhichCamber
 from tintop.reports.camber_sheet import camber_sheet, figure_words
 from tintop.web.bench_page import Asked, DrawnTwice, cited, open_bench, show_bench, typed_as
 from tintop.web.page import Visit, Visitor
@@ -36,6 +37,9 @@ def camber(visit: Visitor) -> Response:
     circuit = asked.choice("circuit", tuple(bench.circuits))
     inward = asked.needed("top", "length", "mm")
     road = asked.needed("road", "length", road_unit)
+    if road is not None:
+        units = {"distance": road_unit}
+        asked.attempt(lambda: require_between(road, *ROADS, "road", "distance", units), "road")
     limit = asked.value("limit", "length", "mm")
     found = None
     links = path_as_set(bench.described.car, bench.chassis, setup, end)
