@@ -23,6 +23,7 @@ def test_it_is_empty_and_says_how_to_go_on(tmp_path):
     done = run("new", str(place), "--owner", "Robin", "--currency", "€")
     assert done.exit_code == 0, done.output
     assert done.output.splitlines()[-1] == f"Next: tintop serve {place}"
+    assert all(word in done.output for word in ("chassis.toml", "setups", "For laps: a circuit"))
     with Store.open(place) as store:
         assert store.entries() == () and store.originals() == ()
         assert store.document_names() == ("car.toml", "garage.toml")

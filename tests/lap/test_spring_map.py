@@ -49,7 +49,12 @@ def test_every_pair_is_driven_and_the_present_one_is_known() -> None:
 
 def test_a_bar_unhooked_is_a_choice_and_holes_run_from_the_softest() -> None:
     found = choices(CHASSIS, End.REAR, Varied.BARS)
-    assert [choice.words for choice in found] == ["bar unhooked", "bar, hole 1", "bar, hole 2", "bar, hole 3"]
+    assert [choice.words for choice in found] == [
+        "bar, unhooked",
+        "bar, hole 1",
+        "bar, hole 2",
+        "bar, hole 3",
+    ]
     assert found[2].on(SETUP).rear.bar_hole == 2
     assert found[2].on(SETUP).front == SETUP.front
 

@@ -183,3 +183,8 @@ def test_raising_and_ballast_are_cautioned():
     words = " ".join(weighed().answer.cautions)
     for each in ("chock", "never anybody under", "scrutineer", "torque again"):
         assert each in words
+
+
+def test_without_a_set_up_it_says_to_name_one_not_to_describe_what_is_there():
+    found = weighed(setup=None)
+    assert "Name one: --setup" in found.turns_sentence and "Describe chassis" not in found.turns_sentence

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tintop.car.chassis import Chassis, End
+from tintop.car.chassis import Bar, Chassis, End
 from tintop.car.setup import CornerSetup, Purpose, Setup
+from tintop.car.setup_differences import bar_words
 from tintop.errors import BadInput
 from tintop.store.demo import SETUPS, demo_path
 from tintop.store.documents import read_car
@@ -176,3 +177,17 @@ def test_toe_is_said_in_or_out_per_wheel() -> None:
     assert toe_text(0.0, 0.405) == "0 mm"
     assert toe_text(math.asin(0.5 / 405.0), 0.405) == "0.5 mm in per wheel"
     assert toe_text(-math.asin(1.5 / 405.0), 0.405) == "1.5 mm out per wheel"
+
+
+def test_where_there_is_no_bar_none_needs_to_be_written(tmp_path):
+    bare = replace(chassis(), front=replace(chassis().front, bars=(Bar(name="none", roll_stiffness=(0.0,)),)))
+    lines = (FOLDER / "dry.toml").read_text("utf-8").splitlines()
+    head, tail = lines[: lines.index("[rear]")], lines[lines.index("[rear]") :]
+    head = [line for line in head if not line.startswith(("bar =", "hole ="))]
+    file = tmp_path / "dry.toml"
+    file.write_text("\n".join([*head, *tail]), "utf-8")
+    found = read_setup(file, bare)
+    assert (found.front.bar, found.front.bar_hole) == ("none", 0)
+    assert bar_words(found, End.FRONT) == "none"
+    with pytest.raises(BadInput, match="front.bar"):
+        read_setup(file, chassis())

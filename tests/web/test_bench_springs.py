@@ -85,4 +85,4 @@ def test_the_class_defaults_it_took_are_listed_on_the_page_and_in_its_part(bench
     whole = bench.get("/bench/springs?setup=dry&circuit=")
     for found in (whole, answer(bench)):
         assert 'id="fold-assumed"' in found.text
-        assert "suspension, roll centre height rear" in found.text
+        assert "suspension, roll centre height front" in found.text

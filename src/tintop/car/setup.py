@@ -35,6 +35,16 @@ class CornerSetup:
         within(self.pressure_cold, 2e4, 6e5, "cold pressure", "Pa")
 
 
+NO_BAR = "none"  # the bar of an axle that has none
+
+
+def bar_in_hole(name: str, hole: int) -> str:
+    """A bar and its hole in words; 0 is unhooked."""
+    if name == NO_BAR:
+        return name
+    return f"{name}, hole {hole}" if hole else f"{name}, unhooked"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AxleSetup:
     """One end: springs, bar and dampers by name, and the bar's hole (0 = unhooked)."""

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from tintop.car.chassis import CORNERS, Chassis, End, Item
-from tintop.car.setup import Setup
+from tintop.car.setup import Setup, bar_in_hole
 
 Value = float | str
 _OF_A_CORNER = (
@@ -61,7 +61,7 @@ def has_one_knob(setup: Setup, chassis: Chassis, end: End) -> bool:
 def bar_words(setup: Setup, end: End) -> str:
     """The bar of an end in words."""
     chosen = setup.at(end)
-    return f"{chosen.bar}, hole {chosen.bar_hole}" if chosen.bar_hole else f"{chosen.bar}, unhooked"
+    return bar_in_hole(chosen.bar, chosen.bar_hole)
 
 
 def ballast_words(setup: Setup) -> str:

@@ -21,6 +21,7 @@ def command(folder: str, title: str | None, owner: str, currency: str, car: str 
     """
     import shlex
 
+    from tintop.garage.keeper import CHASSIS, SETUPS
     from tintop.settings import Settings
     from tintop.store.starting import CAR, start_garage
 
@@ -29,6 +30,14 @@ def command(folder: str, title: str | None, owner: str, currency: str, car: str 
     click.echo(f"Made an empty garage in {folder}.")
     if car is None:
         click.echo(f"Describe the car when you like: fill in {Path(folder) / CAR}, or on the page.")
+    click.echo(
+        f"For the bench as well: {CHASSIS} and a set-up in {SETUPS}, each to be filled in, on the page under "
+        f"Documents (every field: tintop schema --document {CHASSIS})."
+    )
+    click.echo(
+        "For laps: a circuit, as a CSV of its line or a GPX or GeoJSON trace of it, on the page under "
+        "Circuits or in the folder circuits."
+    )
     click.echo(f"Next: tintop serve {shlex.quote(folder)}")
 
 

@@ -14,7 +14,7 @@ import numpy as np
 from tintop.car.car import Car
 from tintop.car.car_with_setup import car_with_setup
 from tintop.car.chassis import Chassis, End, Offer
-from tintop.car.setup import Setup
+from tintop.car.setup import NO_BAR, Setup, bar_in_hole
 from tintop.circuit.circuit import Path
 from tintop.event import Weather
 from tintop.lap.balance import LimitBalance, limit_balance
@@ -163,13 +163,14 @@ def choices(chassis: Chassis, end: End, varied: Varied) -> tuple[Choice, ...]:
         found = [
             Choice(
                 end=end,
-                words=f"{bar.name}, hole {hole}" if hole else f"{bar.name} unhooked",
+                words=bar_in_hole(bar.name, hole),
                 stiffness=bar.stiffness(hole),
                 offer=bar.offer,
                 setting=(("bar", bar.name), ("bar_hole", hole)),
             )
             for bar in axle.bars
             for hole in range(0 if bar.offer.is_owned else 1, len(bar.roll_stiffness) + 1)
+            if bar.name != NO_BAR or not hole
         ]
     return tuple(sorted(found, key=lambda choice: choice.stiffness))
 

@@ -144,8 +144,13 @@ def _turns(
     corners: Sequence[str],
     are_bars_hooked: bool,
 ) -> tuple[PerchTurns | None, str]:
-    if chassis is None or setup is None:
+    if chassis is None:
         return None, "No turns: nothing says which springs are on the car. Describe chassis and set-up."
+    if setup is None:
+        return None, (
+            "No turns: nothing says which set-up is on the car. Name one: --setup on the terminal, Set-up on the "
+            "page."
+        )
     model = corner_model(car, chassis, setup, has_bars=are_bars_hooked)
     if not corners and not model.turning:
         return None, "No turns: by chassis.toml no perch of this car turns."

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from tintop.car.chassis import MOST_CLICKS, Bar, Damper, DamperSide, Offer, Spring
+from tintop.car.setup import NO_BAR
 from tintop.errors import BadInput
 from tintop.known import Known, Origin
 from tintop.physics.ride import roll_stiffness_of_bar, torsion_bar_rate
@@ -11,7 +12,6 @@ from tintop.store.documents.fields import declared
 from tintop.store.documents.numbers import Numbers, as_known, in_usual_unit
 from tintop.store.documents.written import Number, Table, Written
 
-NO_BAR = "none"
 _DEAREST = 1e6  # of a part, in the garage's money
 _STEEL = 80e9  # shear modulus of spring steel [Pa]; from memory: 79 to 81 GPa (Shigley)
 _STEEL_MEASURES = ("diameter", "length", "arms", "link_motion_ratio")
@@ -79,7 +79,7 @@ def read_bars(
 ) -> tuple[Bar, ...]:
     """Read anti-roll bars; without one the axle has the bar "none", which does nothing."""
     if not tables:
-        choices[path] = f'no anti-roll bar: the bar is called "{NO_BAR}", its hole is 0'
+        choices[path] = "no anti-roll bar"
         return (Bar(name=NO_BAR, roll_stiffness=(0.0,)),)
     found = []
     for place, table in enumerate(tables, 1):

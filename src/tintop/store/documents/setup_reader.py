@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from tintop.car.chassis import CORNERS, Chassis, End
-from tintop.car.setup import AxleSetup, CornerSetup, Purpose, Setup
+from tintop.car.setup import NO_BAR, AxleSetup, CornerSetup, Purpose, Setup
 from tintop.car.setup_check import setup_problems
 from tintop.errors import BadInput
 from tintop.store.documents.chassis_doubts import doubt_pressure
@@ -46,7 +46,7 @@ def setup_from(document: Document, chassis: Chassis) -> Setup:
         {field.path: field.kind for field in declared(SetupDocument)},
     )
     corners = [_corner(tables, name, chassis, numbers) for name in CORNERS]
-    ends = {end: _end(getattr(tables, end.value), end, numbers) for end in End}
+    ends = {end: _end(getattr(tables, end.value), end, chassis, numbers) for end in End}
     for name in ("tyres", "pads"):
         if getattr(tables, name) is None:
             say(numbers, name, "nothing", f"one of the {name[:-1]}_sets of chassis.toml, by its name")
@@ -153,17 +153,18 @@ def _whole(written: Number, path: str, numbers: Numbers) -> float:
     return written.value
 
 
-def _end(table: EndTable, end: End, numbers: Numbers) -> AxleSetup | None:
+def _end(table: EndTable, end: End, chassis: Chassis, numbers: Numbers) -> AxleSetup | None:
     before = len(numbers.problems)
+    has_bar = any(bar.name != NO_BAR for bar in chassis.at(end).bars)
     for name in ("springs", "bar", "dampers"):
-        if getattr(table, name) is None:
+        if getattr(table, name) is None and (name != "bar" or has_bar):
             say(numbers, f"{end.value}.{name}", "nothing", f"{name} by the name in chassis.toml")
-    if table.hole is None:
+    if table.hole is None and (has_bar or table.bar not in (None, NO_BAR)):
         say(numbers, f"{end.value}.hole", "nothing", "the bar's hole from 1, softest first; 0 = unhooked")
         return None
-    hole = _whole(table.hole, f"{end.value}.hole", numbers)
+    hole = 0.0 if table.hole is None else _whole(table.hole, f"{end.value}.hole", numbers)
     if len(numbers.problems) > before:
         return None
     return AxleSetup(
-        spring=table.springs or "", bar=table.bar or "", bar_hole=int(hole), damper=table.dampers or ""
+        spring=table.springs or "", bar=table.bar or NO_BAR, bar_hole=int(hole), damper=table.dampers or ""
     )

@@ -124,7 +124,6 @@ def _rate_typed(rate: float, unit: str) -> str:
     return typed_as(rate, "spring rate", unit, 0 if abs(shown - round(shown)) < 0.05 else 1)
 
 
-
 def _listed(bench: Bench, end: End) -> str:
     """The springs there are for an end, in words."""
     words = []
