@@ -27,7 +27,7 @@ def test_as_the_car_stands(bench_page, reader):
     assert found.status_code == 200
     assert 'min="-20.0" max="6.0"' in found.text
     assert found.text.count("<svg") == 6
-    for words in ("king pin", "Camber to the road at the limit", "inner edge worn"):
+    for words in ("king pin", "Camber to the road at the limit", "off the inner edge"):
         assert words in found.text
     assert "style=" not in found.text
     assert reader.get("/bench/camber?setup=dry").status_code == 200

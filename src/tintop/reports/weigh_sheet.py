@@ -6,6 +6,7 @@ from typing import Any
 from tintop.answer import Figure
 from tintop.car.ballast_plan import GRADE, THREAD, TIMES_GRAVITY, Placed
 from tintop.car.chassis import CORNERS
+from tintop.owner_units import MINUS
 from tintop.questions.what_does_it_weigh import Weighed, quarter_turns
 from tintop.references import work
 from tintop.reports.sheet import Sheet, Table
@@ -112,9 +113,9 @@ def _corner_row(found: Weighed, place: int) -> tuple[str, ...]:
     return (
         *row,
         quarter_turns(turns.turns[place]),
-        f"{turns.exact[place]:+.2f}",
+        f"{turns.exact[place]:+.2f}".replace("-", MINUS),
         f"{turns.loads[place]:.1f}",
-        f"{1e3 * turns.heights[place]:+.1f}",
+        f"{1e3 * turns.heights[place]:+.1f}".replace("-", MINUS),
     )
 
 
@@ -133,11 +134,12 @@ def _ballast_row(found: Weighed, each: Placed, before: str) -> tuple[str, ...]:
 def _written(figure: Figure, value: float) -> str:
     if figure.unit == "share":
         return f"{100.0 * value:.1f} %"
-    return f"{1e3 * value:.0f} mm" if figure.unit == "m" else f"{value:.1f} {figure.unit}"
+    words = f"{1e3 * value:.0f} mm" if figure.unit == "m" else f"{value:.1f} {figure.unit}"
+    return words.replace("-", MINUS)
 
 
 def _kilograms(value: float | None, form: str = ".1f") -> str:
-    return "" if value is None else format(value, form)
+    return "" if value is None else format(value, form).replace("-", MINUS)
 
 
 def weigh_content(found: Weighed) -> dict[str, Any]:
