@@ -11,28 +11,34 @@ from cars import front_driven_hatchback
 from paths import oval
 from tintop.car.brakes import AxleBrake, Brakes, Pad
 from tintop.car.car import Aero, Car, Dimensions, Masses, Suspension, Tank
+from tintop.car.changeover_job import Job
 from tintop.car.chassis import (
     Adjuster,
     AxleChassis,
+    BallastPlace,
     Bar,
     BrakeBias,
     Chassis,
     Chore,
     Damper,
     DamperSide,
+    PadSet,
     Spring,
+    TyreSet,
 )
 from tintop.car.cooling import Cooling
 from tintop.car.damping import AxleDamping
 from tintop.car.powertrain import Differential, Engine, Fuel, Gearbox
 from tintop.car.ride_quality import RideQuality
 from tintop.car.setup import AxleSetup, CornerSetup, Setup
+from tintop.car.springs_and_bars import SpringsAndBars
 from tintop.car.treads import Tread
 from tintop.car.tyres import Tyre
 from tintop.car.wheel_motion import WheelPose
 from tintop.car.wheel_paths import Strut, WheelTable, Wishbones
 from tintop.circuit import circuit
 from tintop.event import Event, Race, Stop, Weather
+from tintop.garage.bench import Bench
 from tintop.known import Known
 from tintop.lap.flying_lap import flying_lap
 from tintop.lap.trace import LapTrace
@@ -54,7 +60,7 @@ VALUES = (
     PartToday, Count, ComingUse, Life, WearRate, Wear, MassLine, Weighing, CornerWeighing, MassLedger,
     Meeting, Session, Costs, Chassis, AxleChassis, Spring, Bar, Damper, DamperSide, BrakeBias, Adjuster,
     Chore, Strut, Wishbones, WheelTable, Setup, CornerSetup, AxleSetup,
-    RideQuality, AxleDamping, WheelPose, Tread,
+    RideQuality, AxleDamping, WheelPose, Tread, TyreSet, PadSet, BallastPlace, SpringsAndBars, Job, Bench,
 )  # fmt: skip
 
 
