@@ -189,5 +189,5 @@ def test_where_there_is_no_bar_none_needs_to_be_written(tmp_path):
     found = read_setup(file, bare)
     assert (found.front.bar, found.front.bar_hole) == ("none", 0)
     assert bar_words(found, End.FRONT) == "none"
-    with pytest.raises(BadInput, match="front.bar"):
+    with pytest.raises(BadInput, match=r"front\.bar"):
         read_setup(file, chassis())

@@ -148,8 +148,8 @@ def _turns(
         return None, "No turns: nothing says which springs are on the car. Describe chassis and set-up."
     if setup is None:
         return None, (
-            "No turns: nothing says which set-up is on the car. Name one: --setup on the terminal, Set-up on the "
-            "page."
+            "No turns: nothing says which set-up is on the car. Name one: --setup on the terminal, Set-up on "
+            "the page."
         )
     model = corner_model(car, chassis, setup, has_bars=are_bars_hooked)
     if not corners and not model.turning:
