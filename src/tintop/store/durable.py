@@ -101,7 +101,7 @@ def disk_in_plain_words(where: Path) -> Iterator[None]:
         if error.errno in _NOT_ALLOWED:
             raise not_writable(where) from None
         if error.errno in _NO_FOLDER:
-            raise refuse(str(where), "a file on the way to it", "a folder, or the name of a new one") from None
+            raise refuse(str(where), "a file on the way to it", "a folder, or a new one's name") from None
         reason = error.strerror or "unknown reason"
         raise refuse(str(where), f"that it cannot be read or written ({reason})", "a working disk") from None
 
