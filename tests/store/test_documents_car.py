@@ -12,6 +12,7 @@ from tintop.car.numbers import numbers_of, with_number
 from tintop.car.powertrain import DifferentialKind
 from tintop.errors import BadInput
 from tintop.known import Origin
+from tintop.physics.braking import BrakedCar, ideal_front_brake_share
 from tintop.store.demo import demo_path
 from tintop.store.documents import read_car
 
@@ -143,8 +144,15 @@ def test_the_demo_cars_are_what_the_paddock_would_expect() -> None:
     assert 105e3 < coupe.car.engine.peak_power < 120e3
     for described in (hatch, coupe):
         brakes = described.car.brakes
-        front = brakes.torque_gain_front / (brakes.torque_gain_front + brakes.torque_gain_rear)
-        assert 0.65 <= front <= 0.75  # from memory, Limpert; Puhn: front-drive saloon, dry
+        rear = brakes.torque_gain_rear / brakes.rear_valve_share
+        without_valve = brakes.torque_gain_front / (brakes.torque_gain_front + rear)
+        assert 0.65 <= without_valve <= 0.75  # from memory, Limpert; Puhn: front-drive saloon, dry
+    brakes, grip = hatch.car.brakes, hatch.car.tyre_front.friction_longitudinal
+    valved = brakes.torque_gain_front / (brakes.torque_gain_front + brakes.torque_gain_rear)
+    light = BrakedCar(
+        hatch.car.dimensions.wheelbase, hatch.car.masses.cg_height, hatch.car.masses.front_share
+    )
+    assert valved > ideal_front_brake_share(light, grip)  # the owner's valve: front wheels lock first
     origins = {known.origin for known in hatch.known.values()}
     assert origins == set(Origin)
 
