@@ -19,7 +19,12 @@ def circuit_for(bench: Bench, setup: Setup, circuit: str = "") -> str:
     if circuit or setup.circuit:
         return circuit or setup.circuit
     if not bench.circuits:
-        raise refuse("circuit", "none in the folder", "a circuit file, such as circuits/larkmoor.csv")
+        raise refuse(
+            "circuit",
+            "none in the folder",
+            "a circuit file, such as circuits/larkmoor.csv",
+            "A trace of one lap will do, as GPX, GeoJSON or CSV: what camber is worth is told by corners.",
+        )
     return next(iter(bench.circuits))
 
 
