@@ -272,6 +272,7 @@ def test_a_photograph_chosen_and_not_saved_outlives_a_reload_and_is_sent_once(
     card = _card(phone, "paddock-height")
     expect(card.locator(".shot-words")).to_contain_text("1 chosen before")
     _save(card)
+    expect(card.locator(".outbox-words")).to_contain_text("Saved", timeout=20000)
     expect(phone.locator("#outbox")).to_be_hidden()
     (proof,) = _proofs(served)
     assert proof.papers == (digest_of(photograph.read_bytes()),)
